@@ -1,0 +1,88 @@
+/** What a region is believed to hold. */
+export type RegionKind =
+  | 'sibilant'
+  | 'fricative'
+  | 'burst'
+  | 'breath'
+  | 'click'
+  | 'noise'
+  | 'cymbal'
+  | 'custom';
+
+/** Every kind, in the order in which tables and legends list them. */
+export const REGION_KINDS: readonly RegionKind[] = Object.freeze([
+  'sibilant',
+  'fricative',
+  'burst',
+  'breath',
+  'click',
+  'noise',
+  'cymbal',
+  'custom',
+] as const);
+
+/**
+ * How gain moves across a fade of n samples; sample i stands at x = i/n, from gain g0 to gain g1.
+ * `linear`: g0 + (g1 − g0)·x. `raisedCosine`: g0 + (g1 − g0)·(1 − cos πx)/2.
+ * `decibel`: straight in decibels, g0·(g1/g0)^x.
+ */
+export type FadeShape = 'linear' | 'raisedCosine' | 'decibel';
+
+/** Every fade shape. */
+export const FADE_SHAPES: readonly FadeShape[] = Object.freeze([
+  'linear',
+  'raisedCosine',
+  'decibel',
+] as const);
+
+/** Why a region is there or has its gain: the rule that spoke last and the numbers it used. */
+export interface RegionReason {
+  readonly rule: string;
+  readonly numbers: Readonly<Record<string, number>>;
+}
+
+/** An editable stretch of audio with its own gain. Positions are samples from the start of the clip. */
+export interface Region {
+  /** Unique in its list, a positive integer, never reused. */
+  readonly id: number;
+  readonly kind: RegionKind;
+  /** Measured start of the noise (its −6 dB amplitude point), in samples; null where made by hand. */
+  readonly onsetSample: number | null;
+  /** Measured end of the noise, in samples, exclusive; null where made by hand. */
+  readonly offsetSample: number | null;
+  /** First sample that the gain may touch. */
+  readonly startSample: number;
+  /** One past the last sample that the gain may touch; greater than `startSample`. */
+  readonly endSample: number;
+  /** Gain between the fades, in dB; from LEAST_GAIN_DB to MOST_GAIN_DB. */
+  readonly gainDb: number;
+  /** Belief that the kind is right, 0 to 1. */
+  readonly confidence: number;
+  /** True: heard as recorded, whatever its gain. */
+  readonly bypassed: boolean;
+  /** True: no edit or decision changes it. */
+  readonly locked: boolean;
+  /** Length of the fade at the start, in samples; the two fades together fit inside the region. */
+  readonly fadeInSamples: number;
+  /** Length of the fade at the end, in samples. */
+  readonly fadeOutSamples: number;
+  readonly fadeShape: FadeShape;
+  readonly label: string;
+  readonly reason: RegionReason;
+}
+
+/** The regions of one clip, ordered by `startSample`; no two overlap, whatever their kind; they may touch. */
+export interface RegionList {
+  readonly sampleRateHz: number;
+  /** Length of the clip, in samples. */
+  readonly lengthSamples: number;
+  /** The id that the next new region gets. */
+  readonly nextId: number;
+  readonly regions: readonly Region[];
+}
+
+/** Least gain of a region, in dB: a mute is this, ×1e-6 (below the last bit of 16-bit audio and near that of 20 bits). */
+export const LEAST_GAIN_DB = -120;
+
+/** Most gain of a region, in dB: the library turns down; a boost has to be asked for and is bounded. */
+export const MOST_GAIN_DB = 24;

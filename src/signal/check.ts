@@ -1,0 +1,117 @@
+import type { Channels, Samples } from './samples.js';
+
+/** Writes a received value so that a person can recognise it in an error message. */
+export function describe(value: unknown): string {
+  if (typeof value === 'string') return JSON.stringify(value);
+  if (typeof value === 'number') return Object.is(value, -0) ? '-0' : String(value);
+  if (value === null || value === undefined || typeof value === 'boolean') return String(value);
+  if (typeof value === 'bigint') return `${value}n`;
+  if (typeof value === 'function') return 'a function';
+  if (ArrayBuffer.isView(value)) return `a ${value.constructor.name}`;
+  if (Array.isArray(value)) return `an array of ${value.length}`;
+  return typeof value === 'object' ? 'an object' : typeof value;
+}
+
+/** A RangeError: right kind of value, wrong value. Names function, parameter, rule and value received. */
+export function rangeError(
+  functionName: string,
+  parameter: string,
+  rule: string,
+  received: unknown,
+): RangeError {
+  return new RangeError(`${functionName}: ${parameter} ${rule}; received ${describe(received)}`);
+}
+
+/** A TypeError: wrong kind of value. Names function, parameter, rule and value received. */
+export function typeError(
+  functionName: string,
+  parameter: string,
+  rule: string,
+  received: unknown,
+): TypeError {
+  return new TypeError(`${functionName}: ${parameter} ${rule}; received ${describe(received)}`);
+}
+
+/** Throws unless `value` is a finite number within [least, most]. */
+export function checkNumber(
+  functionName: string,
+  parameter: string,
+  value: unknown,
+  least: number = Number.NEGATIVE_INFINITY,
+  most: number = Number.POSITIVE_INFINITY,
+): asserts value is number {
+  if (typeof value !== 'number') throw typeError(functionName, parameter, 'must be a number', value);
+  if (!Number.isFinite(value)) throw rangeError(functionName, parameter, 'must be finite', value);
+  if (value < least || value > most)
+    throw rangeError(functionName, parameter, `must lie within [${least}, ${most}]`, value);
+}
+
+/** Throws unless `value` is a safe integer within [least, most]. */
+export function checkInteger(
+  functionName: string,
+  parameter: string,
+  value: unknown,
+  least: number = Number.MIN_SAFE_INTEGER,
+  most: number = Number.MAX_SAFE_INTEGER,
+): asserts value is number {
+  if (typeof value !== 'number') throw typeError(functionName, parameter, 'must be a number', value);
+  if (!Number.isSafeInteger(value))
+    throw rangeError(functionName, parameter, 'must be a whole number', value);
+  if (value < least || value > most)
+    throw rangeError(functionName, parameter, `must lie within [${least}, ${most}]`, value);
+}
+
+/** Throws unless `value` is a sample rate that the library supports: 8,000 to 192,000 Hz. */
+export function checkSampleRate(functionName: string, value: unknown): asserts value is number {
+  checkNumber(functionName, 'sampleRateHz', value, 8000, 192000);
+}
+
+/** Throws unless `value` is one of the named choices. */
+export function checkChoice<T extends string>(
+  functionName: string,
+  parameter: string,
+  value: unknown,
+  choices: readonly T[],
+): asserts value is T {
+  if (typeof value !== 'string')
+    throw typeError(functionName, parameter, `must be one of ${choices.join(', ')}`, value);
+  if (!(choices as readonly string[]).includes(value))
+    throw rangeError(functionName, parameter, `must be one of ${choices.join(', ')}`, value);
+}
+
+/** Throws when a sample in [start, end) is NaN or infinite; the message carries its index. */
+export function checkFinite(
+  functionName: string,
+  parameter: string,
+  samples: Samples,
+  start: number = 0,
+  end: number = samples.length,
+): void {
+  for (let i = start; i < end; i++) {
+    // x − x is 0 for every finite x and NaN otherwise: one comparison a sample.
+    const x = samples[i] as number;
+    if (x - x !== 0) throw rangeError(functionName, `${parameter}[${i}]`, 'must be finite', x);
+  }
+}
+
+/** One or several channels as a list; throws unless each is a Float32Array and all are equally long. */
+export function channelList(functionName: string, channels: Channels): readonly Samples[] {
+  const list = (channels instanceof Float32Array ? [channels] : channels) as readonly Samples[];
+  if (!Array.isArray(list))
+    throw typeError(functionName, 'channels', 'must be a Float32Array or an array of them', channels);
+  if (list.length === 0) throw rangeError(functionName, 'channels', 'must hold at least one channel', list);
+  const length = list[0]?.length;
+  for (let c = 0; c < list.length; c++) {
+    const channel = list[c];
+    if (!(channel instanceof Float32Array))
+      throw typeError(functionName, `channels[${c}]`, 'must be a Float32Array', channel);
+    if (channel.length !== length)
+      throw rangeError(
+        functionName,
+        `channels[${c}].length`,
+        `must equal that of channel 0 (${length})`,
+        channel.length,
+      );
+  }
+  return list;
+}
