@@ -1,0 +1,157 @@
+import FFT from 'fft.js';
+import { checkInteger, rangeError, typeError } from './check.js';
+import type { Doubles } from './samples.js';
+
+/** The part of fft.js that is used, typed: its own types say `any`, and ours keep them out of the declarations. */
+interface Transform {
+  transform(out: Doubles, data: Doubles): void;
+  realTransform(out: Doubles, data: Doubles): void;
+  inverseTransform(out: Doubles, data: Doubles): void;
+}
+const TransformOfSize = FFT as unknown as new (size: number) => Transform;
+
+/**
+ * Discrete Fourier transforms of one size N: X[k] = Σ x[n]·e^(−2πikn/N), unscaled; the inverses divide by N.
+ * Complex arrays hold re, im, re, im …; the spectrum of a real frame holds bins 0 to N/2 only.
+ *
+ * No call allocates. Every array is a Float64Array of exactly the stated length (other kinds would slow all
+ * transforms of the process down), and none may be handed in twice in one call. Scratch memory is shared between
+ * calls, so a plan serves one thread; calls do not remember one another.
+ */
+export interface FftPlan {
+  /** N. */
+  readonly size: number;
+  /** N/2 + 1: bins of a real frame's spectrum. */
+  readonly binCount: number;
+  /** Frame of N reals into a spectrum of N + 2 values (N/2 + 1 complex bins). */
+  forwardReal(frame: Doubles, spectrum: Doubles): void;
+  /** Spectrum of N + 2 values into a frame of N reals. Imaginary parts of bins 0 and N/2 are not read. */
+  inverseReal(spectrum: Doubles, frame: Doubles): void;
+  /** N complex values (2N numbers) into N complex bins. */
+  forwardComplex(values: Doubles, spectrum: Doubles): void;
+  /** N complex bins (2N numbers) into N complex values. */
+  inverseComplex(spectrum: Doubles, values: Doubles): void;
+  /** Frame of N reals into the N/2 + 1 powers |X[k]|². */
+  powerSpectrum(frame: Doubles, power: Doubles): void;
+  /**
+   * Powers of two real frames by one complex transform: about half the work. A frame near silence carries an
+   * error of about 1e-16 of the greatest power of the pair, so which frames are paired shows in the last digits.
+   */
+  powerSpectraOfPair(frameA: Doubles, frameB: Doubles, powerA: Doubles, powerB: Doubles): void;
+}
+
+/**
+ * Makes the tables for Fourier transforms of one size. A plan costs about three transforms: make it once, keep it.
+ *
+ * @param size N: a power of two, 2 to 2^24.
+ * @throws TypeError or RangeError for any other size. The methods throw TypeError for an array that is not a
+ * Float64Array, RangeError for one of another length or one that is handed in twice.
+ * @see Cooley and Tukey, "An Algorithm for the Machine Calculation of Complex Fourier Series", 1965.
+ * @example
+ * import { createFftPlan } from 'lenition/signal';
+ * const plan = createFftPlan(4);
+ * const spectrum = new Float64Array(6);
+ * plan.forwardReal(Float64Array.of(1, 0, 0, 0), spectrum);
+ * Array.from(spectrum); // => [1, 0, 1, 0, 1, 0]
+ */
+export function createFftPlan(size: number): FftPlan {
+  checkInteger('createFftPlan', 'size', size, 2, 2 ** 24);
+  if ((size & (size - 1)) !== 0) throw rangeError('createFftPlan', 'size', 'must be a power of two', size);
+  const transform = new TransformOfSize(size);
+  const half = size / 2;
+  const binCount = half + 1;
+  const input = new Float64Array(2 * size);
+  const output = new Float64Array(2 * size);
+
+  return Object.freeze({
+    size,
+    binCount,
+    forwardReal(frame: Doubles, spectrum: Doubles): void {
+      checkArray('forwardReal', 'frame', frame, size);
+      checkArray('forwardReal', 'spectrum', spectrum, size + 2);
+      transform.realTransform(output, frame);
+      for (let i = 0; i < spectrum.length; i++) spectrum[i] = output[i] as number;
+    },
+    inverseReal(spectrum: Doubles, frame: Doubles): void {
+      checkArray('inverseReal', 'spectrum', spectrum, size + 2);
+      checkArray('inverseReal', 'frame', frame, size);
+      input[0] = spectrum[0] as number;
+      input[1] = 0;
+      for (let k = 1; k < half; k++) {
+        const re = spectrum[2 * k] as number;
+        const im = spectrum[2 * k + 1] as number;
+        input[2 * k] = re;
+        input[2 * k + 1] = im;
+        input[2 * (size - k)] = re;
+        input[2 * (size - k) + 1] = -im;
+      }
+      input[size] = spectrum[size] as number;
+      input[size + 1] = 0;
+      transform.inverseTransform(output, input);
+      for (let n = 0; n < size; n++) frame[n] = output[2 * n] as number;
+    },
+    forwardComplex(values: Doubles, spectrum: Doubles): void {
+      checkArray('forwardComplex', 'values', values, 2 * size);
+      checkArray('forwardComplex', 'spectrum', spectrum, 2 * size);
+      checkApart('forwardComplex', 'spectrum', values, spectrum);
+      transform.transform(spectrum, values);
+    },
+    inverseComplex(spectrum: Doubles, values: Doubles): void {
+      checkArray('inverseComplex', 'spectrum', spectrum, 2 * size);
+      checkArray('inverseComplex', 'values', values, 2 * size);
+      checkApart('inverseComplex', 'values', spectrum, values);
+      transform.inverseTransform(values, spectrum);
+    },
+    powerSpectrum(frame: Doubles, power: Doubles): void {
+      checkArray('powerSpectrum', 'frame', frame, size);
+      checkArray('powerSpectrum', 'power', power, binCount);
+      transform.realTransform(output, frame);
+      for (let k = 0; k < binCount; k++) {
+        const re = output[2 * k] as number;
+        const im = output[2 * k + 1] as number;
+        power[k] = re * re + im * im;
+      }
+    },
+    powerSpectraOfPair(frameA: Doubles, frameB: Doubles, powerA: Doubles, powerB: Doubles): void {
+      checkArray('powerSpectraOfPair', 'frameA', frameA, size);
+      checkArray('powerSpectraOfPair', 'frameB', frameB, size);
+      checkArray('powerSpectraOfPair', 'powerA', powerA, binCount);
+      checkArray('powerSpectraOfPair', 'powerB', powerB, binCount);
+      checkApart('powerSpectraOfPair', 'powerB', powerA, powerB);
+      for (let n = 0; n < size; n++) {
+        input[2 * n] = frameA[n] as number;
+        input[2 * n + 1] = frameB[n] as number;
+      }
+      transform.transform(output, input);
+      // With Z = A + iB of two real frames: 2A = Z[k] + Z*[N − k], 2iB = Z[k] − Z*[N − k].
+      const z0 = output[0] as number;
+      const z1 = output[1] as number;
+      powerA[0] = z0 * z0;
+      powerB[0] = z1 * z1;
+      for (let k = 1, m = size - 1; k <= half; k++, m--) {
+        const re = output[2 * k] as number;
+        const im = output[2 * k + 1] as number;
+        const mirrorRe = output[2 * m] as number;
+        const mirrorIm = output[2 * m + 1] as number;
+        const aRe = re + mirrorRe;
+        const aIm = im - mirrorIm;
+        const bRe = im + mirrorIm;
+        const bIm = mirrorRe - re;
+        powerA[k] = 0.25 * (aRe * aRe + aIm * aIm);
+        powerB[k] = 0.25 * (bRe * bRe + bIm * bIm);
+      }
+    },
+  });
+}
+
+function checkArray(method: string, parameter: string, array: Doubles, length: number): void {
+  if (!(array instanceof Float64Array))
+    throw typeError(`FftPlan.${method}`, parameter, 'must be a Float64Array', array);
+  if (array.length !== length)
+    throw rangeError(`FftPlan.${method}`, `${parameter}.length`, `must be ${length}`, array.length);
+}
+
+function checkApart(method: string, parameter: string, first: Doubles, second: Doubles): void {
+  if (first === second)
+    throw rangeError(`FftPlan.${method}`, parameter, 'must be another array than the one before it', second);
+}
