@@ -1,0 +1,108 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import { readWavFile } from '../../examples/lib/read-wav.js';
+import type { PhoneEvent } from '../../src/evaluation/phone-event.js';
+import type { Samples } from '../../src/signal/samples.js';
+import { type Alphabet, phoneFacts } from './phone-map.js';
+
+/** A recording with its phones. */
+export interface LabelledClip {
+  /** File name without its ending. */
+  readonly name: string;
+  readonly folder: string;
+  /** Who speaks or sings: FOLDER, FOLDER:SPEAKER, or for a composite the folder that its excerpts were taken from. */
+  readonly voice: string;
+  readonly sampleRateHz: number;
+  readonly channels: readonly Samples[];
+  readonly durationSeconds: number;
+  /** `label` is the phone as written in the file; `phone` the same, for reading. In order of time. */
+  readonly labels: readonly LabelledPhone[];
+}
+
+/** A labelled phone as the corpus has it. */
+export interface LabelledPhone extends PhoneEvent {
+  readonly phone: string;
+}
+
+/** The folders of a corpus that hold at least one NAME.wav with its NAME.tsv, in order of name. */
+export function corpusFolders(corpus: string): readonly string[] {
+  if (!existsSync(corpus)) return [];
+  return readdirSync(corpus, { withFileTypes: true })
+    .filter((entry) => entry.isDirectory() && clipNames(join(corpus, entry.name)).length > 0)
+    .map((entry) => entry.name)
+    .sort();
+}
+
+/** Reads every NAME.wav that has a NAME.tsv (start seconds, end seconds, phone). Throws where a file is damaged: a corpus must be whole. */
+export function loadCorpus(folder: string, options: { readonly alphabet?: Alphabet } = {}): LabelledClip[] {
+  const names = clipNames(folder);
+  const origins = originFolders(folder);
+  const written = names.map((name) => readLabels(join(folder, `${name}.tsv`)));
+  const alphabet = options.alphabet ?? guessAlphabet(written.flat(), origins !== null);
+  return names.map((name, i) => {
+    const wav = readWavFile(join(folder, `${name}.wav`));
+    if (!wav.ok) throw new Error(`${folder}/${name}.wav: ${JSON.stringify(wav.problems)}`);
+    const { channels, lengthSamples, format } = wav.value;
+    return {
+      name,
+      folder: basename(folder),
+      voice: origins?.get(name) ?? voiceOf(basename(folder), name),
+      sampleRateHz: format.sampleRateHz,
+      channels,
+      durationSeconds: lengthSamples / format.sampleRateHz,
+      labels: (written[i] ?? []).map((label) => ({ ...label, ...phoneFacts(label.phone, alphabet) })),
+    };
+  });
+}
+
+function clipNames(folder: string): string[] {
+  return readdirSync(folder)
+    .filter((file) => file.endsWith('.wav') && existsSync(join(folder, `${file.slice(0, -4)}.tsv`)))
+    .map((file) => file.slice(0, -4))
+    .sort();
+}
+
+function readLabels(
+  file: string,
+): { startSeconds: number; endSeconds: number; label: string; phone: string }[] {
+  const lines = readFileSync(file, 'utf8').split(/\r?\n/);
+  return lines.flatMap((line, i) => {
+    if (line.trim() === '') return [];
+    const [start, end, phone] = line.split('\t');
+    const startSeconds = Number(start);
+    const endSeconds = Number(end);
+    if (phone === undefined || !(endSeconds > startSeconds) || !(startSeconds >= 0))
+      throw new Error(`${file}:${i + 1}: must be start seconds, end seconds, phone; received ${line}`);
+    return [{ startSeconds, endSeconds, label: phone.trim(), phone: phone.trim() }];
+  });
+}
+
+function guessAlphabet(labels: readonly { phone: string }[], composite: boolean): Alphabet {
+  if (composite) return 'composite';
+  // Only IPA leaves ASCII; an IPA corpus without one such letter in all its files would be a strange one.
+  return labels.some(({ phone }) => /[^\x20-\x7e]/.test(phone)) ? 'ipa' : 'latin';
+}
+
+/** Clip → folder that its excerpts come from, for a composite with a truth.csv; null for any other folder. */
+function originFolders(folder: string): ReadonlyMap<string, string> | null {
+  const file = join(folder, 'truth.csv');
+  if (!existsSync(file)) return null;
+  const [head = '', ...rows] = readFileSync(file, 'utf8').trim().split(/\r?\n/);
+  const column = head.split(',').indexOf('source');
+  const origins = new Map<string, string>();
+  for (const row of rows) {
+    const cells = row.split(',');
+    const source = cells[column]?.split('/')[0] ?? '';
+    // Breaths are borrowed from another voice; the voice is that of the vowels and consonants.
+    if (source !== '' && cells[3] !== 'br' && !origins.has(cells[0] ?? ''))
+      origins.set(cells[0] ?? '', source);
+  }
+  return origins;
+}
+
+/** Folders that hold several speakers name them before the first underscore: fash_an251, p225_003, awb_1, libri61_61-70968. */
+const MANY_SPEAKERS = /^(an4|vctk_autovc|librispeech|synth_flite)$/;
+
+function voiceOf(folder: string, name: string): string {
+  return MANY_SPEAKERS.test(folder) ? `${folder}:${name.split('_')[0]}` : folder;
+}

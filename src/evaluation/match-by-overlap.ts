@@ -1,0 +1,101 @@
+import { checkNumber } from '../signal/check.js';
+import { checkEvents, overlapSeconds, type SoundEvent, TIME_SLACK_SECONDS } from './sound-event.js';
+
+/** Which reference event goes with which estimated event; all numbers are indices into the lists given. */
+export interface Matching {
+  readonly pairs: readonly { readonly reference: number; readonly estimate: number }[];
+  readonly unmatchedReference: readonly number[];
+  readonly unmatchedEstimate: readonly number[];
+}
+
+/**
+ * Pairs labels with regions by how long they sound together: two may pair when they overlap by at least `share` of the
+ * shorter of the two. One to one, largest overlap first; of equal overlaps the earlier reference, then the earlier estimate.
+ *
+ * Labels are not looked at: give only those that may pair. `share` from 0 to 1 (0.5 by default). Events that do not
+ * overlap at all never pair. Pairs come in order of the reference list.
+ *
+ * @example
+ * import { matchByOverlap } from 'lenition/evaluation';
+ * const label = { startSeconds: 1, endSeconds: 1.2, label: 's' };
+ * const region = { startSeconds: 1.1, endSeconds: 1.4, label: 'sibilant' };
+ * matchByOverlap([label], [region]).pairs; // => [{ reference: 0, estimate: 0 }]
+ */
+export function matchByOverlap(
+  reference: readonly SoundEvent[],
+  estimate: readonly SoundEvent[],
+  options: { readonly share?: number } = {},
+): Matching {
+  const share = options.share ?? 0.5;
+  checkNumber('matchByOverlap', 'share', share, 0, 1);
+  checkEvents('matchByOverlap', 'reference', reference);
+  checkEvents('matchByOverlap', 'estimate', estimate);
+  const candidates = overlappingPairs(reference, estimate, share);
+  candidates.sort((a, b) => b.overlap - a.overlap || a.reference - b.reference || a.estimate - b.estimate);
+  const partner = new Map<number, number>();
+  const taken = new Set<number>();
+  for (const { reference: r, estimate: e } of candidates) {
+    if (partner.has(r) || taken.has(e)) continue;
+    partner.set(r, e);
+    taken.add(e);
+  }
+  return matchingFrom(partner, reference.length, estimate.length);
+}
+
+/** Completes a matching from its reference → estimate pairs. */
+export function matchingFrom(
+  partner: ReadonlyMap<number, number>,
+  referenceCount: number,
+  estimateCount: number,
+): Matching {
+  const taken = new Set(partner.values());
+  const pairs: { reference: number; estimate: number }[] = [];
+  const unmatchedReference: number[] = [];
+  const unmatchedEstimate: number[] = [];
+  for (let r = 0; r < referenceCount; r++) {
+    const e = partner.get(r);
+    if (e === undefined) unmatchedReference.push(r);
+    else pairs.push({ reference: r, estimate: e });
+  }
+  for (let e = 0; e < estimateCount; e++) if (!taken.has(e)) unmatchedEstimate.push(e);
+  return { pairs, unmatchedReference, unmatchedEstimate };
+}
+
+function overlappingPairs(
+  reference: readonly SoundEvent[],
+  estimate: readonly SoundEvent[],
+  share: number,
+): { reference: number; estimate: number; overlap: number }[] {
+  const found: { reference: number; estimate: number; overlap: number }[] = [];
+  const byStart = estimate.map((_, e) => e).sort((a, b) => start(estimate, a) - start(estimate, b));
+  // Estimates may overlap one another, so the search backwards is bounded by the longest of them.
+  const longest = estimate.reduce((most, e) => Math.max(most, e.endSeconds - e.startSeconds), 0);
+  for (let r = 0; r < reference.length; r++) {
+    const ref = reference[r] as SoundEvent;
+    for (let k = lowerBound(estimate, byStart, ref.startSeconds - longest); k < byStart.length; k++) {
+      const e = byStart[k] as number;
+      const est = estimate[e] as SoundEvent;
+      if (est.startSeconds >= ref.endSeconds) break;
+      const overlap = overlapSeconds(ref, est);
+      const shorter = Math.min(ref.endSeconds - ref.startSeconds, est.endSeconds - est.startSeconds);
+      if (overlap > 0 && overlap + TIME_SLACK_SECONDS >= share * shorter)
+        found.push({ reference: r, estimate: e, overlap });
+    }
+  }
+  return found;
+}
+
+function start(events: readonly SoundEvent[], index: number): number {
+  return (events[index] as SoundEvent).startSeconds;
+}
+
+function lowerBound(events: readonly SoundEvent[], order: readonly number[], seconds: number): number {
+  let low = 0;
+  let high = order.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (start(events, order[middle] as number) < seconds) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}

@@ -1,0 +1,23 @@
+import type { SoundEvent } from './sound-event.js';
+
+/**
+ * How a phone is made, as far as scoring needs it. Sibilants, fricatives and stops are the obstruents; an affricate
+ * counts as a sibilant; vowels, nasals, glides, liquids and taps are sonorants.
+ */
+export type PhoneClass = 'sibilant' | 'fricative' | 'stop' | 'sonorant' | 'breath' | 'silence';
+
+/** What scoring needs to know about a phone. */
+export interface PhoneFacts {
+  readonly phoneClass: PhoneClass;
+  readonly voiced: boolean;
+  /** True for t and k: the voiceless stops whose release is most often taken for a sibilant. */
+  readonly tongueStop: boolean;
+}
+
+/** A labelled phone of a recording; `label` is the phone as its corpus writes it. */
+export interface PhoneEvent extends SoundEvent, PhoneFacts {}
+
+/** True for sibilants, fricatives and stops. */
+export function isObstruent(facts: PhoneFacts): boolean {
+  return facts.phoneClass === 'sibilant' || facts.phoneClass === 'fricative' || facts.phoneClass === 'stop';
+}

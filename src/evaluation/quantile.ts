@@ -1,0 +1,26 @@
+import { checkNumber, rangeError } from '../signal/check.js';
+
+/**
+ * Sample quantile with linear interpolation between the order statistics: position h = (n − 1)·p, counted from 0.
+ *
+ * `values`: finite numbers in any order, left unchanged. `p`: 0 (least) to 1 (greatest). One value is every quantile of
+ * itself; an empty list has none and throws a RangeError.
+ * Source: R. J. Hyndman and Y. Fan, Sample Quantiles in Statistical Packages, The American Statistician 50 (1996), definition 7 (from memory).
+ *
+ * @example
+ * import { quantile } from 'lenition/evaluation';
+ * quantile([4, 1, 3, 2], 0.5); // => 2.5
+ */
+export function quantile(values: readonly number[], p: number): number {
+  checkNumber('quantile', 'p', p, 0, 1);
+  if (values.length === 0) throw rangeError('quantile', 'values', 'must hold at least one number', values);
+  values.forEach((value, i) => {
+    checkNumber('quantile', `values[${i}]`, value);
+  });
+  const sorted = [...values].sort((a, b) => a - b);
+  const position = (sorted.length - 1) * p;
+  const below = Math.floor(position);
+  const low = sorted[below] as number;
+  const high = sorted[Math.min(below + 1, sorted.length - 1)] as number;
+  return low + (high - low) * (position - below);
+}

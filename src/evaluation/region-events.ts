@@ -1,0 +1,53 @@
+import type { RegionKind } from '../regions/region.js';
+import { checkInteger, checkSampleRate, rangeError } from '../signal/check.js';
+import type { SoundEvent } from './sound-event.js';
+
+/** As much of a region as scoring reads; every `Region` is one. */
+export interface MeasuredRegion {
+  readonly kind: RegionKind;
+  readonly onsetSample: number | null;
+  readonly offsetSample: number | null;
+  /** Used where `onsetSample` is null. */
+  readonly startSample?: number;
+  /** Used where `offsetSample` is null. */
+  readonly endSample?: number;
+  readonly confidence: number;
+}
+
+/** A region as an event: `label` is its kind. */
+export interface RegionEvent extends SoundEvent {
+  readonly label: RegionKind;
+  readonly confidence: number;
+}
+
+/**
+ * Regions as events in seconds, by their measured onset and offset; a region made by hand has neither and is taken from
+ * its start to its end.
+ *
+ * `sampleRateHz`: 8,000 to 192,000. Order is kept. A region without any edge, or with its end not after its start, is a RangeError.
+ *
+ * @example
+ * import { regionEvents } from 'lenition/evaluation';
+ * const region = { kind: 'sibilant', onsetSample: 4800, offsetSample: 9600, confidence: 0.9 };
+ * regionEvents([region], 48000)[0]?.endSeconds; // => 0.2
+ */
+export function regionEvents(
+  regions: readonly MeasuredRegion[],
+  sampleRateHz: number,
+): readonly RegionEvent[] {
+  checkSampleRate('regionEvents', sampleRateHz);
+  return regions.map((region, i) => {
+    const start = region.onsetSample ?? region.startSample;
+    const end = region.offsetSample ?? region.endSample;
+    checkInteger('regionEvents', `regions[${i}].onsetSample`, start, 0);
+    checkInteger('regionEvents', `regions[${i}].offsetSample`, end, 0);
+    if (end <= start)
+      throw rangeError('regionEvents', `regions[${i}].offsetSample`, `must lie after ${start}`, end);
+    return {
+      startSeconds: start / sampleRateHz,
+      endSeconds: end / sampleRateHz,
+      label: region.kind,
+      confidence: region.confidence,
+    };
+  });
+}

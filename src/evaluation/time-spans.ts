@@ -1,0 +1,44 @@
+import type { SoundEvent } from './sound-event.js';
+
+/** A stretch of time without a label, in seconds. */
+export interface TimeSpan {
+  readonly startSeconds: number;
+  readonly endSeconds: number;
+}
+
+/**
+ * The union of stretches of time as separate spans in order, each widened on both sides first.
+ *
+ * `widenSeconds`: 0 or more (0 by default). Spans that touch are joined; empty ones are left out.
+ *
+ * @example
+ * import { unionOfSpans } from 'lenition/evaluation';
+ * unionOfSpans([{ startSeconds: 1, endSeconds: 2 }, { startSeconds: 1.5, endSeconds: 3 }]); // => [{ startSeconds: 1, endSeconds: 3 }]
+ */
+export function unionOfSpans(spans: readonly TimeSpan[], widenSeconds: number = 0): readonly TimeSpan[] {
+  const union: { startSeconds: number; endSeconds: number }[] = [];
+  const wide = spans
+    .map((s) => ({ startSeconds: s.startSeconds - widenSeconds, endSeconds: s.endSeconds + widenSeconds }))
+    .filter((s) => s.endSeconds > s.startSeconds)
+    .sort((a, b) => a.startSeconds - b.startSeconds);
+  for (const span of wide) {
+    const last = union.at(-1);
+    if (last !== undefined && span.startSeconds <= last.endSeconds)
+      last.endSeconds = Math.max(last.endSeconds, span.endSeconds);
+    else union.push(span);
+  }
+  return union;
+}
+
+/** Seconds of `event` that lie inside `spans`, which must not overlap one another. */
+export function secondsInside(event: SoundEvent | TimeSpan, spans: readonly TimeSpan[]): number {
+  return spans.reduce(
+    (sum, span) =>
+      sum +
+      Math.max(
+        0,
+        Math.min(event.endSeconds, span.endSeconds) - Math.max(event.startSeconds, span.startSeconds),
+      ),
+    0,
+  );
+}
