@@ -37,7 +37,9 @@ export const FADE_SHAPES: readonly FadeShape[] = Object.freeze([
 
 /** Why a region is there or has its gain: the rule that spoke last and the numbers it used. */
 export interface RegionReason {
+  /** The rule in words, as a table may print it. */
   readonly rule: string;
+  /** The numbers it used, by name with their unit; every one finite, since files cannot carry others. */
   readonly numbers: Readonly<Record<string, number>>;
 }
 
@@ -66,13 +68,16 @@ export interface Region {
   readonly fadeInSamples: number;
   /** Length of the fade at the end, in samples. */
   readonly fadeOutSamples: number;
+  /** Shape of both fades. */
   readonly fadeShape: FadeShape;
+  /** Any text of the user's; empty for none. */
   readonly label: string;
   readonly reason: RegionReason;
 }
 
 /** The regions of one clip, ordered by `startSample`; no two overlap, whatever their kind; they may touch. */
 export interface RegionList {
+  /** Samples a second, 8,000 to 192,000. */
   readonly sampleRateHz: number;
   /** Length of the clip, in samples. */
   readonly lengthSamples: number;

@@ -1,0 +1,86 @@
+import { assertRegionList } from '../regions/check-region-list.js';
+import type { Region, RegionList } from '../regions/region.js';
+import { rangeError } from '../signal/check.js';
+import {
+  MOST_CHARACTERS_IN_FILE,
+  MOST_REGIONS_IN_FILE,
+  REGION_FIELDS,
+  REGION_FORMAT,
+  REGION_FORMAT_VERSION,
+} from './region-format.js';
+
+/**
+ * A region list as the text of a region file: JSON (RFC 8259), one region a line, fields always in the same order,
+ * names within a reason sorted, a line feed at the end. Equal lists give equal text, and an edit of one region changes
+ * one line, so two versions can be compared line by line. Numbers are written in the shortest form that reads back as
+ * the same double; `regionsFromJson` gives the list back exactly, locks, −0 and lone surrogates in labels included.
+ *
+ * @param list a region list; it is checked, so that what is written can be read
+ * @returns the text, to be stored as UTF-8 without a byte-order mark
+ * @throws RangeError or TypeError where the list breaks a rule of `checkRegionList`, holds more than
+ * MOST_REGIONS_IN_FILE regions, or gives a text longer than MOST_CHARACTERS_IN_FILE
+ *
+ * Source of the format of numbers and text: T. Bray (ed.), "The JavaScript Object Notation (JSON) Data Interchange
+ * Format", RFC 8259, 2017.
+ *
+ * @example
+ * import { createRegionList } from 'lenition/regions';
+ * import { regionsFromJson, regionsToJson } from 'lenition/exchange';
+ * const list = createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 });
+ * const result = regionsFromJson(regionsToJson(list));
+ * result.ok && result.value.lengthSamples; // => 480000
+ */
+export function regionsToJson(list: RegionList): string {
+  assertRegionList('regionsToJson', list);
+  const { sampleRateHz, lengthSamples, nextId, regions } = list;
+  if (regions.length > MOST_REGIONS_IN_FILE)
+    throw rangeError(
+      'regionsToJson',
+      'list.regions',
+      `must hold at most ${MOST_REGIONS_IN_FILE}`,
+      regions.length,
+    );
+  const lines = regions.map((region) => `    ${regionLine(region)}`);
+  let characters = 0;
+  for (const line of lines) characters += line.length + 2;
+  // Leaves room for the head, which is far shorter than this.
+  if (characters > MOST_CHARACTERS_IN_FILE - 1000)
+    throw rangeError(
+      'regionsToJson',
+      'list',
+      `must give at most ${MOST_CHARACTERS_IN_FILE} characters`,
+      characters,
+    );
+  const body = lines.length === 0 ? '[]' : `[\n${lines.join(',\n')}\n  ]`;
+  return `{
+  "format": ${JSON.stringify(REGION_FORMAT)},
+  "version": ${REGION_FORMAT_VERSION},
+  "sampleRateHz": ${jsonText(sampleRateHz)},
+  "lengthSamples": ${jsonText(lengthSamples)},
+  "nextId": ${jsonText(nextId)},
+  "regions": ${body}
+}
+`;
+}
+
+function regionLine(region: Region): string {
+  return objectText(REGION_FIELDS, (field) =>
+    field === 'reason' ? reasonText(region) : jsonText(region[field as Exclude<keyof Region, 'reason'>]),
+  );
+}
+
+function reasonText({ reason }: Region): string {
+  const names = Object.keys(reason.numbers).sort();
+  const numbers = objectText(names, (name) => jsonText(reason.numbers[name] as number));
+  return `{ "rule": ${jsonText(reason.rule)}, "numbers": ${numbers} }`;
+}
+
+function objectText(names: readonly string[], textOf: (name: string) => string): string {
+  if (names.length === 0) return '{}';
+  return `{ ${names.map((name) => `${JSON.stringify(name)}: ${textOf(name)}`).join(', ')} }`;
+}
+
+function jsonText(value: number | string | boolean | null): string {
+  // RFC 8259, section 6, has −0; JSON.stringify drops its sign.
+  return Object.is(value, -0) ? '-0' : JSON.stringify(value);
+}

@@ -1,0 +1,25 @@
+import { checkChoice } from '../signal/check.js';
+import { REGION_KINDS, type Region, type RegionKind, type RegionList } from './region.js';
+
+/**
+ * The regions of one kind or of several, in order of time.
+ *
+ * @param list a sound region list
+ * @param kinds one kind or several; an empty array finds none
+ * @throws RangeError or TypeError where a kind is not one of REGION_KINDS
+ *
+ * @example
+ * import { createRegionList, insertRegion, regionsOfKind } from 'lenition/regions';
+ * const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 });
+ * const list = insertRegion(empty, { startSample: 100, endSample: 200, kind: 'breath' });
+ * regionsOfKind(list, 'breath').length; // => 1
+ * regionsOfKind(list, ['sibilant', 'burst']).length; // => 0
+ */
+export function regionsOfKind(
+  list: RegionList,
+  kinds: RegionKind | readonly RegionKind[],
+): readonly Region[] {
+  const wanted: readonly RegionKind[] = typeof kinds === 'string' ? [kinds] : kinds;
+  for (const kind of wanted) checkChoice('regionsOfKind', 'kinds', kind, REGION_KINDS);
+  return list.regions.filter((region) => wanted.includes(region.kind));
+}

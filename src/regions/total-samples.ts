@@ -1,0 +1,19 @@
+import type { Region } from './region.js';
+
+/**
+ * How many samples some regions of one list cover together: Σ (endSample − startSample), exact, since regions of
+ * a list never overlap. 0 for no region.
+ *
+ * @param regions `list.regions`, or some of them
+ *
+ * @example
+ * import { createRegionList, insertRegions, totalSamples } from 'lenition/regions';
+ * const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 });
+ * const list = insertRegions(empty, [{ startSample: 0, endSample: 480 }, { startSample: 480, endSample: 600 }]);
+ * totalSamples(list.regions); // => 600
+ */
+export function totalSamples(regions: readonly Region[]): number {
+  let total = 0;
+  for (const { startSample, endSample } of regions) total += endSample - startSample;
+  return total;
+}
