@@ -60,7 +60,7 @@ export function phoneFacts(phone: string, alphabet: Alphabet): PhoneFacts {
 
 function plain(phone: string, alphabet: Alphabet): string {
   // Length and stress say nothing about the class; the tie bar of an affricate neither.
-  if (alphabet === 'ipa') return phone.trim().replace(/[ːˑˈˌ\u0361\u035C\u02D0]/g, '');
+  if (alphabet === 'ipa') return phone.trim().replace(/ː|ˑ|ˈ|ˌ|\u0361|\u035C/g, '');
   return phone
     .trim()
     .toLowerCase()

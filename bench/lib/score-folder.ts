@@ -1,7 +1,8 @@
+import { basename } from 'node:path';
 import { type PhoneFigures, phoneFigures } from '../../src/evaluation/phone-figures.js';
 import { type PhoneScoring, type PhoneTally, phoneTally } from '../../src/evaluation/phone-tally.js';
 import { type MeasuredRegion, regionEvents } from '../../src/evaluation/region-events.js';
-import type { LabelledClip } from './corpus.js';
+import { type LabelledClip, loadCorpus } from './corpus.js';
 
 /** Anything that finds regions in a clip. It sees the labels too, and must not look at them. */
 export type ClipDetector = (clip: LabelledClip) => readonly MeasuredRegion[];
@@ -30,4 +31,13 @@ export function scoreClips(
     ),
   }));
   return { folder, figures: phoneFigures(tallies.map(({ tally }) => tally)), tallies };
+}
+
+/** Loads a folder, runs a detector over it and scores it. */
+export function scoreFolder(
+  folder: string,
+  detect: ClipDetector,
+  scoring: Partial<PhoneScoring> = {},
+): FolderScore {
+  return scoreClips(basename(folder), loadCorpus(folder), detect, scoring);
 }
