@@ -1,0 +1,28 @@
+/** A point that is better the higher both of its values are. */
+export interface TradeOff {
+  readonly precision: number;
+  readonly recall: number;
+}
+
+/**
+ * The points that no other point beats in both precision and recall (the Pareto front), in order of rising recall.
+ * Of equal points the first stays. An empty list gives an empty list.
+ *
+ * @example
+ * import { bestTradeOffs } from 'lenition/evaluation';
+ * const points = [{ precision: 0.9, recall: 0.8 }, { precision: 0.8, recall: 0.7 }];
+ * bestTradeOffs(points); // => [{ precision: 0.9, recall: 0.8 }]
+ */
+export function bestTradeOffs<T extends TradeOff>(points: readonly T[]): readonly T[] {
+  const front: T[] = [];
+  let mostPrecision = Number.NEGATIVE_INFINITY;
+  const byRecall = points
+    .map((point, i) => ({ point, i }))
+    .sort((a, b) => b.point.recall - a.point.recall || b.point.precision - a.point.precision || a.i - b.i);
+  for (const { point } of byRecall) {
+    if (point.precision <= mostPrecision) continue;
+    front.push(point);
+    mostPrecision = point.precision;
+  }
+  return front.reverse();
+}
