@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { channelList, checkChoice, checkFinite, checkInteger, checkNumber } from '../../src/signal/check.js';
+import type { Samples } from '../../src/signal/samples.js';
 
 // The library's own error convention (design.md); no outside source exists for wording.
 
@@ -34,5 +35,5 @@ test('channels must be Float32Arrays of one length', () => {
   expect(channelList('f', one)).toEqual([one]);
   expect(() => channelList('f', [])).toThrow(RangeError);
   expect(() => channelList('f', [one, new Float32Array(2)])).toThrow('channels[1].length');
-  expect(() => channelList('f', [one, [0, 0, 0] as unknown as Float32Array])).toThrow(TypeError);
+  expect(() => channelList('f', [one, [0, 0, 0] as unknown as Samples])).toThrow(TypeError);
 });

@@ -6,6 +6,7 @@ import {
   frameStartSample,
   frameTimeSeconds,
 } from '../../src/signal/frame-grid.js';
+import type { Doubles, Samples } from '../../src/signal/samples.js';
 import { windowedFrameInto } from '../../src/signal/windowed-frame.js';
 
 // The convention is the library's own (frame-grid.ts states it); arithmetic by hand.
@@ -98,6 +99,6 @@ test('a frame needs room for its window, whole positions and the right arrays', 
   const samples = new Float32Array(4);
   expect(() => windowedFrameInto(new Float64Array(3), samples, 0, window)).toThrow(RangeError);
   expect(() => windowedFrameInto(new Float64Array(4), samples, 0.5, window)).toThrow(RangeError);
-  expect(() => windowedFrameInto(samples as unknown as Float64Array, samples, 0, window)).toThrow(TypeError);
-  expect(() => windowedFrameInto(window, window as unknown as Float32Array, 0, window)).toThrow(TypeError);
+  expect(() => windowedFrameInto(samples as unknown as Doubles, samples, 0, window)).toThrow(TypeError);
+  expect(() => windowedFrameInto(window, window as unknown as Samples, 0, window)).toThrow(TypeError);
 });

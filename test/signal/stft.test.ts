@@ -1,13 +1,14 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { istft } from '../../src/signal/istft.js';
+import type { Doubles, Samples } from '../../src/signal/samples.js';
 import { type StftOptions, stft } from '../../src/signal/stft.js';
 import { WINDOW_NAMES } from '../../src/signal/windows.js';
 import { noiseSamples } from './noise.js';
 
 const hann: StftOptions = { sampleRateHz: 8000, frameSeconds: 0.008, hopSeconds: 0.002, window: 'hann' };
 
-function greatestDifference(a: Float32Array, b: Float32Array): number {
+function greatestDifference(a: Samples, b: Samples): number {
   expect(a.length).toBe(b.length);
   return a.reduce((most, x, i) => Math.max(most, Math.abs(x - b[i]!)), 0);
 }
@@ -90,10 +91,10 @@ test('NaN is refused with its index, other arrays by kind, and tables that do no
   const clip = noiseSamples(50);
   clip[7] = Number.NaN;
   expect(() => stft(clip, hann)).toThrow('stft: samples[7] must be finite; received NaN');
-  expect(() => stft([0, 1] as unknown as Float32Array, hann)).toThrow(TypeError);
+  expect(() => stft([0, 1] as unknown as Samples, hann)).toThrow(TypeError);
   expect(() => stft(noiseSamples(5), { ...hann, window: 'x' as 'hann' })).toThrow(RangeError);
   const table = stft(noiseSamples(50), hann);
   expect(() => istft({ ...table, values: table.values.slice(1) })).toThrow('table.values.length');
   expect(() => istft({ ...table, window: table.window.slice(1) })).toThrow('table.window.length');
-  expect(() => istft({ ...table, values: [] as unknown as Float64Array })).toThrow(TypeError);
+  expect(() => istft({ ...table, values: [] as unknown as Doubles })).toThrow(TypeError);
 });

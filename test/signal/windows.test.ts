@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { createFftPlan } from '../../src/signal/fft-plan.js';
+import type { Doubles } from '../../src/signal/samples.js';
 import { windowFigures } from '../../src/signal/window-figures.js';
 import { createWindow, WINDOW_NAMES, type WindowName } from '../../src/signal/windows.js';
 
@@ -22,7 +23,7 @@ const FIGURES: Record<WindowName, readonly number[]> = {
 };
 
 /** |W| in dB relative to its centre, FINE points per bin. */
-function fineSpectrumDb(window: Float64Array): Float64Array {
+function fineSpectrumDb(window: Doubles): Doubles {
   const plan = createFftPlan(N * FINE);
   const frame = new Float64Array(N * FINE);
   frame.set(window);
@@ -32,7 +33,7 @@ function fineSpectrumDb(window: Float64Array): Float64Array {
   return power.map((p) => 10 * Math.log10(p / centre));
 }
 
-function overlapCorrelation(window: Float64Array, overlap: number): number {
+function overlapCorrelation(window: Doubles, overlap: number): number {
   const shift = N * (1 - overlap);
   let product = 0;
   let square = 0;
@@ -118,7 +119,7 @@ test('mean squares are those of the closed forms: Σw²/N (DERIVED, four and six
 });
 
 /** Σ w^power[n − t·hop] over all shifts, for every n within one hop. */
-function overlapSums(window: Float64Array, hop: number, power: number): number[] {
+function overlapSums(window: Doubles, hop: number, power: number): number[] {
   return Array.from({ length: hop }, (_, n) => {
     let sum = 0;
     for (let m = n; m < window.length; m += hop) sum += window[m]! ** power;
@@ -156,5 +157,5 @@ test('wrong names, lengths and symmetries are refused', () => {
   expect(() => createWindow('hann', 8, undefined as unknown as 'periodic')).toThrow(TypeError);
   expect(() => windowFigures(new Float64Array(0))).toThrow(RangeError);
   expect(() => windowFigures(Float64Array.of(1, -1))).toThrow(RangeError);
-  expect(() => windowFigures([1] as unknown as Float64Array)).toThrow(TypeError);
+  expect(() => windowFigures([1] as unknown as Doubles)).toThrow(TypeError);
 });
