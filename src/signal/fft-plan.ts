@@ -50,9 +50,9 @@ export interface FftPlan {
  * @example
  * import { createFftPlan } from 'lenition/signal';
  * const plan = createFftPlan(4);
- * const spectrum = new Float64Array(6);
- * plan.forwardReal(Float64Array.of(1, 0, 0, 0), spectrum);
- * Array.from(spectrum); // => [1, 0, 1, 0, 1, 0]
+ * const power = new Float64Array(3);
+ * plan.powerSpectrum(Float64Array.of(2, 0, 0, 0), power);
+ * Array.from(power); // => [4, 4, 4]
  */
 export function createFftPlan(size: number): FftPlan {
   checkInteger('createFftPlan', 'size', size, 2, 2 ** 24);

@@ -46,7 +46,7 @@ const COSINE_TERMS: Readonly<Record<Exclude<WindowName, 'sine'>, readonly number
  * @see Harris, "On the Use of Windows for Harmonic Analysis with the Discrete Fourier Transform", 1978.
  * @example
  * import { createWindow } from 'lenition/signal';
- * Array.from(createWindow('hann', 5, 'symmetric')); // => [0, 0.5, 1, 0.5, 0]
+ * Array.from(createWindow('hann', 3, 'symmetric')); // => [0, 1, 0]
  * createWindow('hann', 4, 'periodic')[2]; // => 1
  */
 export function createWindow(name: WindowName, length: number, symmetry: WindowSymmetry): Doubles {
