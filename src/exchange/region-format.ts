@@ -1,4 +1,5 @@
 import type { Region } from '../regions/region.js';
+import type { JsonShape } from './json-shape.js';
 
 /** The name that a region file gives itself. */
 export const REGION_FORMAT = 'lenition.regions';
@@ -6,11 +7,17 @@ export const REGION_FORMAT = 'lenition.regions';
 /** The version of the region file that this library writes and reads. */
 export const REGION_FORMAT_VERSION = 1;
 
-/** Most regions in one file: twenty hours with seven a second, and the file still fits into one string. */
-export const MOST_REGIONS_IN_FILE = 500_000;
+/** Most regions in one file: ten hours with eight a second. */
+export const MOST_REGIONS_IN_FILE = 300_000;
 
-/** Longest region file that is read, in UTF-16 code units: 2^28, half of what one string holds in current engines. */
-export const MOST_CHARACTERS_IN_FILE: number = 2 ** 28;
+/** Longest region file, in UTF-16 code units: 2^27, which is 447 for each of the most regions. */
+export const MOST_CHARACTERS_IN_FILE: number = 2 ** 27;
+
+/**
+ * Most objects and arrays in a file, open at once and altogether. Version 1 nests 5 deep and has 3 for each region (itself,
+ * its reason, the numbers of that); the rest is room for fields that another program added.
+ */
+export const MOST_JSON_SHAPE: JsonShape = Object.freeze({ depth: 32, containers: 5 * MOST_REGIONS_IN_FILE });
 
 /** The fields of a region in the order in which a file has them. */
 export const REGION_FIELDS: readonly (keyof Region)[] = Object.freeze([

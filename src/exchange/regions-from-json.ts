@@ -2,8 +2,10 @@ import { freezeList, freezeRegion } from '../regions/freeze-region.js';
 import type { RegionList } from '../regions/region.js';
 import { visitListBreaches } from '../regions/region-rules.js';
 import { describe } from '../signal/check.js';
+import { brokenShape } from './json-shape.js';
 import {
   MOST_CHARACTERS_IN_FILE,
+  MOST_JSON_SHAPE,
   MOST_REGIONS_IN_FILE,
   REGION_FORMAT,
   REGION_FORMAT_VERSION,
@@ -24,7 +26,7 @@ export const MOST_PROBLEMS = 100;
  * 8259, section 4, leaves that open). One byte-order mark at the start is passed over (section 8.1 permits it).
  *
  * @param text the text of the file; anything but a string is a problem, not an error. At most MOST_CHARACTERS_IN_FILE
- * long and with at most MOST_REGIONS_IN_FILE regions
+ * long, with at most MOST_REGIONS_IN_FILE regions and no more objects and arrays than MOST_JSON_SHAPE says
  * @returns the list, sound by the rules of `checkRegionList` and frozen, or the problems with their paths
  *
  * Source: T. Bray (ed.), "The JavaScript Object Notation (JSON) Data Interchange Format", RFC 8259, 2017.
@@ -39,11 +41,12 @@ export function regionsFromJson(text: unknown): Result<RegionList> {
   if (typeof text !== 'string') return problem('$', 'must be a string', text === null ? 'null' : typeof text);
   if (text.length > MOST_CHARACTERS_IN_FILE)
     return problem('$', `must be at most ${MOST_CHARACTERS_IN_FILE} characters long`, String(text.length));
+  const broken = brokenShape(text, MOST_JSON_SHAPE);
+  if (broken !== undefined) return problem('$', SHAPE_RULES[broken], `more, in ${text.length} characters`);
   let data: unknown;
   try {
     data = JSON.parse(text.startsWith('\uFEFF') ? text.slice(1) : text);
   } catch (error) {
-    // Also where an engine's parser runs out of stack on deep nesting.
     return problem(
       '$',
       'must be JSON text (RFC 8259)',
@@ -78,6 +81,11 @@ function readData(data: unknown): Result<RegionList> {
   }
   return Object.freeze({ ok: false, problems: Object.freeze(problems) });
 }
+
+const SHAPE_RULES = {
+  depth: `must nest at most ${MOST_JSON_SHAPE.depth} objects and arrays`,
+  containers: `must hold at most ${MOST_JSON_SHAPE.containers} objects and arrays`,
+} as const;
 
 /** Thrown and caught in this file alone, to end a visit. */
 const ENOUGH: unique symbol = Symbol('enough problems');

@@ -77,10 +77,17 @@ function reasonText({ reason }: Region): string {
 
 function objectText(names: readonly string[], textOf: (name: string) => string): string {
   if (names.length === 0) return '{}';
-  return `{ ${names.map((name) => `${JSON.stringify(name)}: ${textOf(name)}`).join(', ')} }`;
+  return `{ ${names.map((name) => `${jsonText(name)}: ${textOf(name)}`).join(', ')} }`;
 }
 
 function jsonText(value: number | string | boolean | null): string {
   // RFC 8259, section 6, has −0; JSON.stringify drops its sign.
-  return Object.is(value, -0) ? '-0' : JSON.stringify(value);
+  if (Object.is(value, -0)) return '-0';
+  const text = JSON.stringify(value);
+  // Characters that some editors and languages take for line ends, inside a label: one region stays one line.
+  return typeof value === 'string' ? text.replace(/[\u0085\u2028\u2029]/g, escapeUnit) : text;
+}
+
+function escapeUnit(unit: string): string {
+  return `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`;
 }

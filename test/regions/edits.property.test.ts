@@ -1,0 +1,245 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { checkRegionList } from '../../src/regions/check-region-list.js';
+import { createRegionList } from '../../src/regions/create-region-list.js';
+import { editRegions } from '../../src/regions/edit-regions.js';
+import { insertRegion } from '../../src/regions/insert-region.js';
+import { insertRegions } from '../../src/regions/insert-regions.js';
+import { markRange } from '../../src/regions/mark-range.js';
+import { mergeRegions } from '../../src/regions/merge-regions.js';
+import { moveEdges } from '../../src/regions/move-edges.js';
+import { REGION_KINDS, type RegionList } from '../../src/regions/region.js';
+import { removeRegion } from '../../src/regions/remove-region.js';
+import { setFades } from '../../src/regions/set-fades.js';
+import { setBypassed, setKind, setLabel, setLocked } from '../../src/regions/set-flags.js';
+import { setGain } from '../../src/regions/set-gain.js';
+import { snapRegion } from '../../src/regions/snap-region.js';
+import { splitRegion } from '../../src/regions/split-region.js';
+import { totalSamples } from '../../src/regions/total-samples.js';
+
+const LENGTH = 200;
+const samples = Float32Array.from({ length: LENGTH }, (_, i) => Math.sin(i * 1.7) + Math.sin(i * 0.31));
+
+type Edit = (list: RegionList) => RegionList;
+
+// A clip of 200 samples, so that edits collide often; positions and ids also outside of what is allowed.
+const position = fc.integer({ min: -3, max: LENGTH + 3 });
+const span = fc.tuple(position, fc.integer({ min: -1, max: 40 })).map(([a, n]) => [a, a + n] as const);
+const length = fc.integer({ min: -1, max: 25 });
+const gain = fc.oneof(fc.double({ min: -130, max: 30 }), fc.constant(Number.NaN));
+// Ids are drawn as a place in the list, which is then looked up, so that most edits find their region.
+const place = fc.nat({ max: 12 });
+const idAt = (list: RegionList, at: number): number => list.regions[at]?.id ?? at;
+
+const edits: fc.Arbitrary<Edit> = fc.oneof(
+  fc
+    .tuple(span, length, length, gain, fc.boolean(), fc.option(position), fc.option(position))
+    .map(([[startSample, endSample], fadeInSamples, fadeOutSamples, gainDb, locked, onset, offset]): Edit => {
+      const draft = { startSample, endSample, fadeInSamples, fadeOutSamples, gainDb };
+      return (list) => insertRegion(list, { ...draft, locked, onsetSample: onset, offsetSample: offset });
+    }),
+  fc.array(span, { maxLength: 3 }).map((spans): Edit => {
+    const drafts = spans.map(([startSample, endSample]) => ({ startSample, endSample }));
+    return (list) => insertRegions(list, drafts);
+  }),
+  span.map(
+    ([start, end]): Edit =>
+      (list) =>
+        markRange(list, start, end),
+  ),
+  fc.tuple(place, fc.option(position), fc.option(position)).map(([at, start, end]): Edit => {
+    const edges = {
+      ...(start === null ? {} : { startSample: start }),
+      ...(end === null ? {} : { endSample: end }),
+    };
+    return (list) => moveEdges(list, idAt(list, at), edges);
+  }),
+  fc.tuple(place, fc.integer({ min: 0, max: 20 })).map(
+    ([at, into]): Edit =>
+      (list) =>
+        splitRegion(list, idAt(list, at), (list.regions[at]?.startSample ?? 0) + into),
+  ),
+  fc.tuple(place, fc.integer({ min: 0, max: 3 })).map(
+    ([at, more]): Edit =>
+      (list) =>
+        mergeRegions(list, [idAt(list, at + more), idAt(list, at + 1), idAt(list, at)]),
+  ),
+  fc.array(place, { maxLength: 2 }).map(
+    (at): Edit =>
+      (list) =>
+        removeRegion(
+          list,
+          at.map((a) => idAt(list, a)),
+        ),
+  ),
+  fc.tuple(place, gain).map(
+    ([at, g]): Edit =>
+      (list) =>
+        setGain(list, [idAt(list, at)], g),
+  ),
+  fc.tuple(place, length, length).map(
+    ([at, fadeInSamples, fadeOutSamples]): Edit =>
+      (list) =>
+        setFades(list, idAt(list, at), { fadeInSamples, fadeOutSamples }),
+  ),
+  fc.tuple(place, fc.boolean()).map(
+    ([at, on]): Edit =>
+      (list) =>
+        setLocked(list, idAt(list, at), on),
+  ),
+  fc.tuple(place, fc.boolean()).map(
+    ([at, on]): Edit =>
+      (list) =>
+        setBypassed(list, idAt(list, at), on),
+  ),
+  place.map(
+    (at): Edit =>
+      (list) =>
+        setLabel(list, idAt(list, at), 'x'),
+  ),
+  fc.tuple(place, fc.constantFrom(...REGION_KINDS)).map(
+    ([at, k]): Edit =>
+      (list) =>
+        setKind(list, idAt(list, at), k),
+  ),
+  place.map(
+    (at): Edit =>
+      (list) =>
+        snapRegion(list, idAt(list, at), samples),
+  ),
+  fc.tuple(fc.integer({ min: -2, max: 2 }), gain).map(
+    ([shift, gainDb]): Edit =>
+      (list) =>
+        editRegions(list, (region, i) =>
+          i % 2 === 0 ? { gainDb, endSample: region.endSample + shift } : undefined,
+        ),
+  ),
+);
+
+// Plain restatement of the rules, independent of src/regions/region-rules.ts.
+function expectSound(list: RegionList): void {
+  const ids = new Set<number>();
+  const owner = new Array<number>(list.lengthSamples).fill(0);
+  let before = -1;
+  for (const r of list.regions) {
+    expect(Number.isInteger(r.id) && r.id >= 1 && r.id < list.nextId && !ids.has(r.id)).toBe(true);
+    ids.add(r.id);
+    expect(r.startSample).toBeGreaterThan(before);
+    before = r.startSample;
+    expect(r.startSample).toBeGreaterThanOrEqual(0);
+    expect(r.startSample).toBeLessThan(r.endSample);
+    expect(r.endSample).toBeLessThanOrEqual(list.lengthSamples);
+    for (let i = r.startSample; i < r.endSample; i++) {
+      expect(owner[i]).toBe(0);
+      owner[i] = r.id;
+    }
+    expect(r.fadeInSamples).toBeGreaterThanOrEqual(0);
+    expect(r.fadeOutSamples).toBeGreaterThanOrEqual(0);
+    expect(r.fadeInSamples + r.fadeOutSamples).toBeLessThanOrEqual(r.endSample - r.startSample);
+    expect(Number.isInteger(r.fadeInSamples) && Number.isInteger(r.fadeOutSamples)).toBe(true);
+    expect(r.gainDb >= -120 && r.gainDb <= 24).toBe(true);
+    expect(r.confidence >= 0 && r.confidence <= 1).toBe(true);
+    if (r.onsetSample !== null) expect(r.onsetSample >= 0 && r.onsetSample <= list.lengthSamples).toBe(true);
+    if (r.offsetSample !== null)
+      expect(r.offsetSample >= 0 && r.offsetSample <= list.lengthSamples).toBe(true);
+    if (r.onsetSample !== null && r.offsetSample !== null) expect(r.onsetSample).toBeLessThan(r.offsetSample);
+    expect(Object.isFrozen(r) && Object.isFrozen(r.reason) && Object.isFrozen(r.reason.numbers)).toBe(true);
+  }
+  expect(Object.isFrozen(list) && Object.isFrozen(list.regions)).toBe(true);
+  expect(totalSamples(list.regions)).toBe(owner.filter((id) => id !== 0).length);
+}
+
+test('any sequence of edits keeps every rule, never changes an earlier list and never gives an id twice', () => {
+  const tried = { done: 0, refused: 0 };
+  fc.assert(
+    fc.property(fc.array(edits, { minLength: 1, maxLength: 40 }), (sequence) => {
+      let list = createRegionList({ sampleRateHz: 48000, lengthSamples: LENGTH });
+      for (const edit of sequence) {
+        const copy = structuredClone(list);
+        const locked = list.regions.filter((region) => region.locked);
+        let next: RegionList;
+        try {
+          next = edit(list);
+          tried.done++;
+        } catch (error) {
+          // Wrong values are the only thing the edits above get wrong.
+          expect(error).toBeInstanceOf(RangeError);
+          expect((error as Error).message).toMatch(/^[a-z]\w+: .+; received /);
+          tried.refused++;
+          next = list;
+        }
+        expect(list).toEqual(copy);
+        expectSound(next);
+        checkRegionList(next);
+        expect(next.nextId).toBeGreaterThanOrEqual(list.nextId);
+        const known = new Set(list.regions.map((region) => region.id));
+        for (const region of next.regions)
+          if (!known.has(region.id)) expect(region.id).toBeGreaterThanOrEqual(list.nextId);
+        // A locked region is still there, the same but for its lock.
+        for (const before of locked) {
+          const after = next.regions.find((region) => region.id === before.id);
+          expect({ ...after, locked: true }).toEqual(before);
+        }
+        list = next;
+      }
+    }),
+    { numRuns: 400 },
+  );
+  // A property whose edits are nearly all refused would say little.
+  expect(tried.done).toBeGreaterThan(tried.refused / 4);
+});
+
+test('checkRegionList accepts exactly what the plain restatement accepts after one field is disturbed', () => {
+  const base = insertRegions(createRegionList({ sampleRateHz: 48000, lengthSamples: LENGTH }), [
+    {
+      startSample: 10,
+      endSample: 30,
+      fadeInSamples: 5,
+      fadeOutSamples: 5,
+      onsetSample: 12,
+      offsetSample: 28,
+    },
+    { startSample: 30, endSample: 50, fadeInSamples: 20 },
+    { startSample: 60, endSample: LENGTH },
+  ]);
+  const fields = [
+    'id',
+    'startSample',
+    'endSample',
+    'fadeInSamples',
+    'fadeOutSamples',
+    'gainDb',
+    'confidence',
+    'onsetSample',
+    'offsetSample',
+  ] as const;
+  const value = fc.oneof(
+    fc.integer({ min: -130, max: LENGTH + 5 }),
+    fc.integer({ min: 0, max: 60 }),
+    fc.constantFrom(0.5, Number.NaN, Number.POSITIVE_INFINITY, 2 ** 53, -0.5),
+  );
+  let accepted = 0;
+  let refused = 0;
+  fc.assert(
+    fc.property(fc.nat({ max: 2 }), fc.constantFrom(...fields), value, (index, field, v) => {
+      const regions = base.regions.map((r, i) => Object.freeze(i === index ? { ...r, [field]: v } : r));
+      const list = Object.freeze({ ...base, regions: Object.freeze(regions) });
+      const integral = field === 'gainDb' || field === 'confidence' || Number.isSafeInteger(v);
+      let sound = integral;
+      try {
+        if (integral) expectSound(list);
+      } catch {
+        sound = false;
+      }
+      if (sound) {
+        accepted++;
+        checkRegionList(list);
+      } else {
+        refused++;
+        expect(() => checkRegionList(list)).toThrow(RangeError);
+      }
+    }),
+    { numRuns: 2000 },
+  );
+  expect(Math.min(accepted, refused)).toBeGreaterThan(200);
+});

@@ -1,0 +1,46 @@
+import { expect, test } from 'vitest';
+import { checkRegionList } from '../../src/regions/check-region-list.js';
+import { createRegionList } from '../../src/regions/create-region-list.js';
+import { insertRegion } from '../../src/regions/insert-region.js';
+import { insertRegions } from '../../src/regions/insert-regions.js';
+import { markRange } from '../../src/regions/mark-range.js';
+import { moveEdges } from '../../src/regions/move-edges.js';
+import type { Region } from '../../src/regions/region.js';
+import { setGain } from '../../src/regions/set-gain.js';
+
+/** Least CPU time of several runs, in microseconds: the least is what other work on the machine disturbs least. */
+function cost(run: () => unknown): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = 0; i < 15; i++) {
+    const before = process.cpuUsage();
+    for (let k = 0; k < 4; k++) run();
+    const { user, system } = process.cpuUsage(before);
+    least = Math.min(least, (user + system) / 4);
+  }
+  return least;
+}
+
+test('an edit of one region in 50,000 costs a small multiple of copying the array, and no full check', () => {
+  const count = 50_000;
+  const drafts = Array.from({ length: count }, (_, i) => ({ startSample: i * 100, endSample: i * 100 + 50 }));
+  const list = insertRegions(createRegionList({ sampleRateHz: 48000, lengthSamples: count * 100 }), drafts);
+  const copy = cost(() => {
+    const out = new Array<Region>(count);
+    for (let i = 0; i < count; i++) out[i] = list.regions[i] as Region;
+    return Object.freeze(out);
+  });
+  const check = cost(() => checkRegionList(list));
+  const middle = 2_500_000;
+  const edits: [string, () => unknown][] = [
+    ['setGain', () => setGain(list, 25_000, -6)],
+    ['moveEdges', () => moveEdges(list, 25_000, { endSample: middle - 40 })],
+    ['insertRegion', () => insertRegion(list, { startSample: middle + 60, endSample: middle + 80 })],
+    ['markRange', () => markRange(list, middle + 10, middle + 20)],
+  ];
+  for (const [name, edit] of edits) {
+    // A copy, a search by id and one call per region at most: 12 copies leave room for a loaded machine.
+    // The full check takes tens of copies, so an edit that ran it would fail here.
+    expect(cost(edit) / copy, name).toBeLessThan(12);
+    expect(cost(edit) / check, name).toBeLessThan(0.5);
+  }
+});
