@@ -30,7 +30,8 @@ export const EDGE_MATCH: EdgeMatchOptions = Object.freeze({
  * Pairs reference and estimated events whose edges agree:
  * |Δstart| ≤ collar, and |Δend| ≤ max(collar, share · length of the reference). One to one.
  *
- * Empty lists are allowed. Pairs come in order of the reference list.
+ * Empty lists are allowed. Pairs come in order of the reference list. Every reference is held against every estimate: time
+ * grows with the product of the counts, a second or so for two lists of 10,000.
  * Source: A. Mesaros, T. Heittola, T. Virtanen, Metrics for Polyphonic Sound Event Detection, Applied Sciences 6 (2016) 162.
  *
  * @example

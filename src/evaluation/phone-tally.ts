@@ -1,5 +1,6 @@
 import type { RegionKind } from '../regions/region.js';
 import { checkNumber } from '../signal/check.js';
+import { type JudgedRegion, judgeRegions } from './judge-regions.js';
 import { type Matching, matchByOverlap } from './match-by-overlap.js';
 import { mergeTouching } from './merge-touching.js';
 import { type Misplacement, misplacement } from './misplacement.js';
@@ -38,6 +39,8 @@ export interface PhoneTally {
   /** Every harsh region: null where at least `leastOnObstruent` of it lies on an obstruent, else what it lies on. */
   readonly harshPlaces: readonly { readonly region: RegionEvent; readonly misplaced: Misplacement | null }[];
   readonly voicedCutSeconds: number;
+  /** Sibilant, fricative, burst and breath regions: was the kind right? Data for `reliability`. */
+  readonly decisions: readonly JudgedRegion[];
 }
 
 /** The constants of the figures. */
@@ -56,7 +59,7 @@ export interface PhoneScoring {
   readonly stopReleaseSeconds: number;
 }
 
-/** Defaults: how this project scores; the scoring of labelled voices is described in docs/accuracy.md. */
+/** Defaults: how this project scores; docs/accuracy.md says why. */
 export const PHONE_SCORING: PhoneScoring = Object.freeze({
   overlapShare: 0.5,
   mergeGapSeconds: 0.005,
@@ -113,6 +116,18 @@ export function phoneTally(
       misplaced: misplacement(region, phones, obstruents, scoring),
     })),
     voicedCutSeconds: voicedCutSeconds(phones, harsh, scoring.voicedReachSeconds),
+    decisions: judgeRegions(
+      regions,
+      {
+        sibilant: sibilants,
+        fricative: phones.filter((phone) => phone.phoneClass === 'fricative'),
+        burst: phones
+          .filter((phone) => phone.phoneClass === 'stop')
+          .map((phone) => span([phone], scoring.stopReleaseSeconds)),
+        breath: breaths,
+      },
+      share,
+    ),
   };
 }
 
