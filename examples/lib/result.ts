@@ -1,0 +1,13 @@
+import type { Problem, Result } from '../../src/exchange/result.js';
+
+export type { Problem, Result };
+
+/** A result that holds one problem. */
+export function refuse(path: string, rule: string, received: string = ''): Result<never> {
+  return { ok: false, problems: [{ path, rule, received }] };
+}
+
+/** A problem as one line: "sample rate must lie within 8000 to 192000 Hz; received 4000". */
+export function problemLine({ path, rule, received }: Problem): string {
+  return `${path} ${rule}${received === '' ? '' : `; received ${received}`}`;
+}

@@ -1,0 +1,117 @@
+import { readFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import { regionsFromJson } from '../../src/exchange/regions-from-json.js';
+import type { RegionList } from '../../src/regions/region.js';
+import type { Samples } from '../../src/signal/samples.js';
+import { shown } from './format-table.js';
+import { planOutputs, prepareDirectory } from './output-plan.js';
+import { type Problem, problemLine, type Result } from './result.js';
+import { systemProblem } from './system-problem.js';
+import { type Job, type Tools, tameFile } from './tame-file.js';
+import { HELP, parseTameOptions, type TameOptions } from './tame-options.js';
+import { encodeWave } from './wave-file.js';
+import { writeWhole } from './write-file.js';
+
+/** What the run needs from the process around it. */
+export interface Surroundings {
+  readonly stdout: (text: string) => unknown;
+  readonly stderr: (text: string) => unknown;
+  /** True: progress may be drawn on stderr. */
+  readonly stderrIsTerminal: boolean;
+  readonly nowSeconds: () => number;
+  readonly tools: Tools;
+  readonly makeDemonstration: () => Demonstration;
+}
+
+/** Takes to treat where no file is given. */
+export interface Demonstration {
+  readonly sampleRateHz: number;
+  readonly takes: readonly { readonly name: string; readonly samples: Samples }[];
+}
+
+const CLEAR_LINE = '\r\u001b[K';
+
+/** The whole command: arguments in, exit code out (0: all done, 2: something was refused). */
+export function runTame(args: readonly string[], around: Surroundings): number {
+  const line = (text: string): void => {
+    around.stdout(`${shown(text)}\n`);
+  };
+  const complain = (problem: Problem, file?: string): number => {
+    around.stderr(`${shown(`${file === undefined ? '' : `${file}: `}${problemLine(problem)}`)}\n`);
+    return 2;
+  };
+  const parsed = parseTameOptions(args);
+  if (!parsed.ok) return complain(parsed.problems[0] as Problem);
+  const options = parsed.value;
+  if (options.help) {
+    around.stdout(HELP);
+    return 0;
+  }
+  const unwritable = prepareDirectory(options.outDirectory);
+  if (unwritable !== null) return complain(unwritable, options.outDirectory);
+  const regions = readRegionFile(options.regionsFile);
+  if (!regions.ok) return complain(regions.problems[0] as Problem, options.regionsFile);
+  const files =
+    options.files.length > 0 ? { ok: true as const, value: options.files } : demonstrate(options, around);
+  if (!files.ok) return complain(files.problems[0] as Problem);
+
+  if (options.files.length === 0) line(`No file given: made a demonstration of ${files.value.length} takes.`);
+  if (options.stack || options.files.length === 0)
+    line(
+      `${basename(files.value[0] as string)} is the lead. Takes are treated one by one: decisions across a stack are not made yet.`,
+    );
+  let refused = 0;
+  const plans = planOutputs(files.value, options.outDirectory, options.regionsFile);
+  for (const [index, file] of files.value.entries()) {
+    const plan = plans[index] as (typeof plans)[number];
+    const show = (stage: string): void => {
+      if (around.stderrIsTerminal)
+        around.stderr(`${CLEAR_LINE}[${index + 1}/${plans.length}] ${shown(basename(file))}: ${stage}`);
+    };
+    const job: Job = { ...around, options, regions: regions.value, progress: show };
+    const report = plan.ok ? guarded(() => tameFile(file, plan.value, job)) : plan;
+    if (around.stderrIsTerminal) around.stderr(CLEAR_LINE);
+    if (report.ok) for (const text of [file, ...report.value]) line(text);
+    else {
+      complain(report.problems[0] as Problem, file);
+      refused++;
+    }
+  }
+  if (refused < plans.length)
+    line('Originals are unchanged. Listen to the results at a moderate level before you use them.');
+  return refused > 0 ? 2 : 0;
+}
+
+/** A fault in one file's treatment must not cost the others theirs. */
+function guarded<T>(work: () => Result<T>): Result<T> {
+  try {
+    return work();
+  } catch (error) {
+    return { ok: false, problems: [systemProblem('file', error)] };
+  }
+}
+
+function readRegionFile(path: string | undefined): Result<RegionList | undefined> {
+  if (path === undefined) return { ok: true, value: undefined };
+  try {
+    return regionsFromJson(readFileSync(path, 'utf8'));
+  } catch (error) {
+    return { ok: false, problems: [systemProblem('region file', error)] };
+  }
+}
+
+/** Writes the demonstration's takes as 24-bit WAV files and gives their paths. */
+function demonstrate({ outDirectory }: TameOptions, around: Surroundings): Result<readonly string[]> {
+  const { sampleRateHz, takes } = around.makeDemonstration();
+  const paths: string[] = [];
+  for (const { name, samples } of takes) {
+    const codes = Int32Array.from(samples, (x) =>
+      Math.min(Math.max(Math.round(x * 2 ** 23), -(2 ** 23)), 2 ** 23 - 1),
+    );
+    const path = join(outDirectory, `demonstration-${name}.wav`);
+    const written = writeWhole(path, [encodeWave([codes], { sampleRateHz, depth: '24' })]);
+    if (!written.ok) return written;
+    paths.push(path);
+  }
+  return { ok: true, value: paths };
+}

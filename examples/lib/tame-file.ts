@@ -1,0 +1,113 @@
+import { regionsToJson } from '../../src/exchange/regions-to-json.js';
+import { fixedCut } from '../../src/gain/fixed-cut.js';
+import { placeEdges } from '../../src/gain/place-edges.js';
+import type { RegionList } from '../../src/regions/region.js';
+import type { Samples } from '../../src/signal/samples.js';
+import { summarise } from './file-summary.js';
+import { clock, formatTable, formatTime, formatUncertain } from './format-table.js';
+import type { OutputPlan } from './output-plan.js';
+import { readWavFile, type Wav } from './read-wav.js';
+import { type Result, refuse } from './result.js';
+import type { TameOptions } from './tame-options.js';
+import { patchedPieces, treatWav } from './treat-wav.js';
+import { describeFormat } from './wav-format.js';
+import { writeWhole } from './write-file.js';
+
+/** The parts of the library that find and draw; passed in, so that a test can put known regions in their place. */
+export interface Tools {
+  readonly detectConsonants: (
+    channels: readonly Samples[],
+    options: { readonly sampleRateHz: number; readonly minConfidence?: number },
+  ) => RegionList;
+  readonly bandwidthWarnings: (
+    channels: readonly Samples[],
+    options: { readonly sampleRateHz: number },
+  ) => readonly { readonly message: string }[];
+  readonly renderPicture: (channels: readonly Samples[], list: RegionList) => string;
+}
+
+/** What one file needs besides its path. */
+export interface Job {
+  readonly options: TameOptions;
+  /** The edited region list to apply, or undefined: find them. */
+  readonly regions: RegionList | undefined;
+  readonly tools: Tools;
+  readonly nowSeconds: () => number;
+  readonly progress: (stage: string) => void;
+}
+
+/** Treats one file, from WAV to WAV, and gives the lines of its report. Writes nothing before all is worked out. */
+export function tameFile(file: string, plan: OutputPlan, job: Job): Result<readonly string[]> {
+  const start = job.nowSeconds();
+  job.progress('reading');
+  const read = readWavFile(file);
+  if (!read.ok) return read;
+  const wav = read.value;
+  const { channels, format, lengthSamples } = wav;
+
+  job.progress('finding');
+  const decided =
+    job.regions === undefined ? { ok: true as const, value: decide(wav, job) } : fits(wav, job.regions);
+  if (!decided.ok) return decided;
+  const list = decided.value;
+  const warnings = job.tools.bandwidthWarnings(channels, { sampleRateHz: format.sampleRateHz });
+
+  job.progress('treating');
+  const { patches, overSamples } = treatWav(wav, list);
+  job.progress('drawing');
+  const picture = job.tools.renderPicture(channels, list);
+
+  job.progress('writing');
+  const written: string[] = [];
+  const outputs: readonly (readonly [string | null, Iterable<Uint8Array>])[] = [
+    [plan.wavPath, patchedPieces(wav.bytes, patches)],
+    [plan.regionsPath, [Buffer.from(regionsToJson(list))]],
+    [plan.picturePath, [Buffer.from(picture)]],
+  ];
+  for (const [path, pieces] of outputs) {
+    if (path === null) continue;
+    const result = writeWhole(path, pieces);
+    if (!result.ok) return result;
+    written.push(path);
+  }
+
+  const audioSeconds = lengthSamples / format.sampleRateHz;
+  const cautions = warnings.map(({ message }) => message);
+  if (overSamples > 0) cautions.push(overLine(overSamples, format.encoding));
+  const channelWord = format.channelCount === 1 ? 'channel' : 'channels';
+  return {
+    ok: true,
+    value: [
+      `  ${describeFormat(format)}, ${format.sampleRateHz} Hz, ${format.channelCount} ${channelWord}, ${clock(audioSeconds)}`,
+      ...formatTable(summarise(list, channels)),
+      ...formatUncertain(list),
+      ...cautions.map((caution) => `  caution: ${caution}`),
+      formatTime(job.nowSeconds() - start, audioSeconds),
+      ...written.map((path) => `  wrote ${path}`),
+    ],
+  };
+}
+
+/** Finds the regions once for all channels, so that they stay in step, and decides their edges and gains. */
+function decide({ channels, format }: Wav, { options, tools }: Job): RegionList {
+  const { minConfidence, gainDb, kinds } = options;
+  const { sampleRateHz } = format;
+  const found = tools.detectConsonants(channels, {
+    sampleRateHz,
+    ...(minConfidence === undefined ? {} : { minConfidence }),
+  });
+  return fixedCut(placeEdges(found, channels), { gainDb, kinds });
+}
+
+function fits({ format, lengthSamples }: Wav, list: RegionList): Result<RegionList> {
+  const rule = 'belongs to another recording: its sampleRateHz and lengthSamples must be those of the WAV';
+  const theirs = `${list.sampleRateHz} Hz and ${list.lengthSamples} samples`;
+  if (list.sampleRateHz !== format.sampleRateHz || list.lengthSamples !== lengthSamples)
+    return refuse('region file', `${rule} (${format.sampleRateHz} Hz and ${lengthSamples} samples)`, theirs);
+  return { ok: true, value: list };
+}
+
+function overLine(overSamples: number, encoding: 'integer' | 'float'): string {
+  const what = encoding === 'integer' ? 'were held at full scale' : 'lie beyond full scale';
+  return `${overSamples} samples ${what} because a region is turned up; lower its gain`;
+}

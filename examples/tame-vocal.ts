@@ -1,0 +1,15 @@
+import { bandwidthWarnings } from '../src/detection/bandwidth-warnings.js';
+import { detectConsonants } from '../src/detection/detect-consonants.js';
+import { renderPicture } from '../src/picture/render-picture.js';
+import { makeDemonstration } from './lib/demo/make-demonstration.js';
+import { runTame } from './lib/run-tame.js';
+
+// exitCode, not exit(): what is still on its way to a pipe gets through.
+process.exitCode = runTame(process.argv.slice(2), {
+  stdout: (text) => process.stdout.write(text),
+  stderr: (text) => process.stderr.write(text),
+  stderrIsTerminal: process.stderr.isTTY === true,
+  nowSeconds: () => performance.now() / 1000,
+  tools: { detectConsonants, bandwidthWarnings, renderPicture },
+  makeDemonstration,
+});
