@@ -1,0 +1,86 @@
+import { assertRegionList } from '../regions/check-region-list.js';
+import type { RegionList } from '../regions/region.js';
+import { channelList, checkInteger } from '../signal/check.js';
+import type { Channels, Samples } from '../signal/samples.js';
+import { applyGain, copyChannels } from './apply-gain.js';
+
+/**
+ * Renders one block of a clip: the same bits as that stretch of renderGain, however the clip is cut into blocks and in
+ * whatever order they come. The first region of the block is found by binary search, so a seek costs nothing.
+ *
+ * `out` may be the block itself (in place); otherwise an output channel must not share memory with another channel.
+ *
+ * @param out - One channel or several, as many and as long as the block's.
+ * @param block - One channel, or several of equal length; any length, 0 included. What lies past the end of the clip
+ *   passes as it is, so the last block of a fixed size may overhang.
+ * @param list - The regions of the clip; taken as sound (checkRegionList), since this runs for every block.
+ * @param options - `startSample`: position of the block's first sample in the clip, in samples, 0 or more.
+ * @throws RangeError for shapes that differ, a bad position, or NaN or infinity in a sample that a region touches
+ *   (with its index in the block); TypeError for audio that is not a Float32Array.
+ *
+ * @example
+ * import { renderGainBlockInto } from 'lenition/gain';
+ * const list = { sampleRateHz: 48000, lengthSamples: 256, nextId: 1, regions: [] };
+ * const block = new Float32Array(128).fill(0.25);
+ * renderGainBlockInto(block, block, list, { startSample: 128 });
+ * block[127]; // => 0.25
+ */
+export function renderGainBlockInto(
+  out: Channels,
+  block: Channels,
+  list: RegionList,
+  options: { readonly startSample: number },
+): void {
+  checkInteger('renderGainBlockInto', 'startSample', options.startSample, 0);
+  const input = channelList('renderGainBlockInto', block);
+  const target = copyChannels('renderGainBlockInto', out, input);
+  applyGain('renderGainBlockInto', target, list, options.startSample);
+}
+
+/** Renders a clip block after block; holds a position and nothing else. */
+export interface GainRenderer {
+  /** Position in the clip of the next block's first sample. */
+  readonly positionSample: number;
+  /** Renders the next block into `out` (which may be the block itself) and moves on by its length. */
+  pushInto(out: Channels, block: Channels): void;
+  /** Moves to a position in the clip, in samples, 0 or more. */
+  seek(sample: number): void;
+}
+
+/**
+ * A renderer for audio that arrives in blocks, for an audio callback: no latency, the same bits as renderGain.
+ *
+ * @param list - The regions of the clip. For an edited list make a new renderer at the old one's position.
+ * @param options - `startSample`: where the first block lies; 0 if left out.
+ * @throws As renderGainBlockInto, and where the list breaks a rule of checkRegionList; a block that is refused does not move the position.
+ *
+ * @example
+ * import { createGainRenderer } from 'lenition/gain';
+ * const list = { sampleRateHz: 48000, lengthSamples: 256, nextId: 1, regions: [] };
+ * const renderer = createGainRenderer(list);
+ * const block = new Float32Array(128);
+ * renderer.pushInto(block, block);
+ * renderer.positionSample; // => 128
+ */
+export function createGainRenderer(
+  list: RegionList,
+  options: { readonly startSample?: number } = {},
+): GainRenderer {
+  assertRegionList('createGainRenderer', list);
+  let position = options.startSample ?? 0;
+  checkInteger('createGainRenderer', 'startSample', position, 0);
+  return Object.freeze({
+    get positionSample(): number {
+      return position;
+    },
+    pushInto(out: Channels, block: Channels): void {
+      renderGainBlockInto(out, block, list, { startSample: position });
+      const first = (block instanceof Float32Array ? block : block[0]) as Samples;
+      position += first.length;
+    },
+    seek(sample: number): void {
+      checkInteger('seek', 'sample', sample, 0);
+      position = sample;
+    },
+  });
+}

@@ -1,0 +1,82 @@
+import { assertRegionList } from '../regions/check-region-list.js';
+import type { RegionList } from '../regions/region.js';
+import { channelList, rangeError } from '../signal/check.js';
+import type { Channels, Samples } from '../signal/samples.js';
+import { applyGain, copyChannels } from './apply-gain.js';
+
+/**
+ * Renders the gain of a region list over a whole clip.
+ *
+ * Output = input, bit for bit, outside regions and in those that leave the audio alone (bypassed, or at 0 dB).
+ * Inside a region, between its fades, output = fround(10^(gainDb/20) · input), the product a double. A fade of n
+ * samples goes through fadeGain: it starts at the region's first sample, or ends at its last, and goes from and to
+ * 0 dB, or the gain of the region that it touches there: if the second of two touching regions has a fade-in, that
+ * fade runs from the first's gain and the first's fade-out is not used; else the first's fade-out runs to the
+ * second's gain. A gain of LEAST_GAIN_DB is the library's mute: ×1e-6, not zero. No sample is ever raised
+ * unless a region asks for a boost.
+ *
+ * @param channels - One channel, or several of equal length, each `list.lengthSamples` long; not changed. An empty
+ *   clip gives an empty result. All channels get the same gain.
+ * @param list - The regions of the clip.
+ * @returns New arrays in the shape of the input.
+ * @throws RangeError where a length differs from the list's, the list breaks a rule of checkRegionList, or a sample that a region touches is NaN or infinite
+ *   (with its index; elsewhere such samples pass as they are); TypeError for audio that is not a Float32Array.
+ *
+ * @example
+ * import { renderGain } from 'lenition/gain';
+ * const region = {
+ *   id: 1, kind: 'sibilant', onsetSample: null, offsetSample: null, startSample: 1, endSample: 3, gainDb: -6,
+ *   confidence: 1, bypassed: false, locked: false, fadeInSamples: 0, fadeOutSamples: 0, fadeShape: 'linear',
+ *   label: '', reason: { rule: 'byHand', numbers: {} },
+ * } as const;
+ * const list = { sampleRateHz: 48000, lengthSamples: 4, nextId: 2, regions: [region] };
+ * const out = renderGain(new Float32Array([1, 1, 1, 1]), list);
+ * Array.from(out, (x) => x.toFixed(5)); // => ['1.00000', '0.50119', '0.50119', '1.00000']
+ */
+export function renderGain(channels: Samples, list: RegionList): Samples;
+export function renderGain(channels: readonly Samples[], list: RegionList): Samples[];
+export function renderGain(channels: Channels, list: RegionList): Samples | Samples[];
+export function renderGain(channels: Channels, list: RegionList): Samples | Samples[] {
+  const input = wholeClip('renderGain', channels, list);
+  // slice() copies bytes; the samples between regions are never looked at again.
+  const out = input.map((channel) => channel.slice());
+  applyGain('renderGain', out, list, 0);
+  return channels instanceof Float32Array ? (out[0] as Samples) : out;
+}
+
+/**
+ * renderGain into arrays that exist already, with the same result to the bit.
+ *
+ * `out` may be the input itself: then only region samples are written, in place. Otherwise an output channel must not
+ * share memory with another channel's input or output. Where it throws because of a sample, `out` may hold the copied
+ * input, but no gain has been applied.
+ *
+ * @param out - One channel or several, as many and as long as the input's.
+ * @param channels - As in renderGain.
+ * @param list - The regions of the clip.
+ * @throws As renderGain, and RangeError where `out` differs from the input in number or length of channels.
+ *
+ * @example
+ * import { renderGainInto } from 'lenition/gain';
+ * const samples = new Float32Array([0.5, -0.5]);
+ * renderGainInto(samples, samples, { sampleRateHz: 48000, lengthSamples: 2, nextId: 1, regions: [] });
+ * Array.from(samples); // => [0.5, -0.5]
+ */
+export function renderGainInto(out: Channels, channels: Channels, list: RegionList): void {
+  const input = wholeClip('renderGainInto', channels, list);
+  applyGain('renderGainInto', copyChannels('renderGainInto', out, input), list, 0);
+}
+
+function wholeClip(functionName: string, channels: Channels, list: RegionList): readonly Samples[] {
+  assertRegionList(functionName, list);
+  const input = channelList(functionName, channels);
+  const length = (input[0] as Samples).length;
+  if (length !== list.lengthSamples)
+    throw rangeError(
+      functionName,
+      'channels.length',
+      `must equal list.lengthSamples (${list.lengthSamples})`,
+      length,
+    );
+  return input;
+}
