@@ -4,6 +4,10 @@ import { renderPicture } from '../src/picture/render-picture.js';
 import { makeDemonstration } from './lib/demo/make-demonstration.js';
 import { runTame } from './lib/run-tame.js';
 
+// A reader such as `head` may close the pipe early; the files are written all the same.
+process.stdout.on('error', () => {});
+process.stderr.on('error', () => {});
+
 // exitCode, not exit(): what is still on its way to a pipe gets through.
 process.exitCode = runTame(process.argv.slice(2), {
   stdout: (text) => process.stdout.write(text),

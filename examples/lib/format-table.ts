@@ -2,7 +2,7 @@ import type { RegionList } from '../../src/regions/region.js';
 import { type KindSummary, UNCERTAIN_BELOW, uncertainRegions } from './file-summary.js';
 
 /** Most uncertain finds that are listed one by one; the picture and the region file have all of them. */
-const MOST_LISTED = 8;
+const MOST_LISTED = 5;
 
 /** A time as minutes, seconds and milliseconds: 0:03.214. */
 export function clock(seconds: number): string {

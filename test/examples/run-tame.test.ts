@@ -1,0 +1,213 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { beforeEach, describe, expect, test } from 'vitest';
+import { decodeWave } from '../../examples/lib/wave-file.js';
+import { regionsFromJson } from '../../src/exchange/regions-from-json.js';
+import type { RegionList } from '../../src/regions/region.js';
+import { codes, makeWav } from './make-wav.js';
+import { FRAMES, namesIn, put, run, sing, temporaryDirectory } from './run.js';
+
+let home = '';
+let out = '';
+beforeEach(() => {
+  home = temporaryDirectory();
+  out = join(home, 'made', 'here');
+});
+
+function listIn(name: string): RegionList {
+  const result = regionsFromJson(readFileSync(join(out, name), 'utf8'));
+  if (!result.ok) throw new Error(JSON.stringify(result.problems));
+  return result.value;
+}
+
+/** First and one past the last frame in which two WAV files differ, and how many frames do. */
+function difference(a: string, b: string): { first: number; end: number; count: number } {
+  const [left, right] = [a, b].map((path) => decodeWave(readFileSync(path)).channels);
+  const frames = Array.from({ length: FRAMES }, (_, i) => i).filter((i) =>
+    left?.some((channel, c) => channel[i] !== right?.[c]?.[i]),
+  );
+  return { first: frames[0] ?? -1, end: (frames.at(-1) ?? -2) + 1, count: frames.length };
+}
+
+describe('a good run', () => {
+  test('gives the treated WAV, the region file and the picture, makes the directory, ends with 0', () => {
+    const ran = run(['--out', out, sing(home, 'verse.wav')]);
+    expect([ran.code, ran.err]).toEqual([0, '']);
+    expect(namesIn(out)).toEqual(['verse.regions.json', 'verse.svg', 'verse.tamed.wav']);
+    expect(readFileSync(join(out, 'verse.svg'), 'utf8')).toBe('<svg><!-- 2 regions --></svg>');
+    for (const name of namesIn(out)) expect(ran.out).toContain(`wrote ${join(out, name)}\n`);
+    expect(ran.out).toMatch(/Originals are unchanged\. Listen .* moderate level/);
+  });
+
+  test('cuts the sibilant by 6 dB, finds and lists the breath at 0 dB, leaves the input alone', () => {
+    const file = sing(home, 'verse.wav', 2);
+    const before = readFileSync(file);
+    expect(run(['--out', out, file]).code).toBe(0);
+    expect(readFileSync(file).equals(before)).toBe(true);
+    expect(listIn('verse.regions.json').regions.map((r) => [r.kind, r.gainDb])).toEqual([
+      ['sibilant', -6],
+      ['breath', 0],
+    ]);
+    const sibilant = listIn('verse.regions.json').regions[0]!;
+    const changed = difference(file, join(out, 'verse.tamed.wav'));
+    expect(changed.first).toBeGreaterThanOrEqual(sibilant.startSample);
+    expect(changed.end).toBeLessThanOrEqual(sibilant.endSample);
+    // All of the 1000 samples but the two fades, each at most a third of the region, must have changed.
+    expect(changed.count).toBeGreaterThan(333);
+    const [was, is] = [file, join(out, 'verse.tamed.wav')].map((path) => decodeWave(readFileSync(path)));
+    for (const c of [0, 1])
+      expect(
+        Math.abs(is!.channels[c]![1500]! - 10 ** (-6 / 20) * was!.channels[c]![1500]!),
+      ).toBeLessThanOrEqual(0.5001);
+  });
+
+  test('cuts other kinds and by other amounts when asked', () => {
+    run(['--out', out, '--cut', '-3', '--kinds', 'breath', sing(home, 'verse.wav')]);
+    expect(listIn('verse.regions.json').regions.map((r) => r.gainDb)).toEqual([0, -3]);
+  });
+
+  test('asks for one detection for all channels, with the confidence that was given', () => {
+    const ran = run(['--out', out, '--min-confidence', '0.2', sing(home, 'verse.wav', 3)]);
+    expect(ran.asked).toEqual([{ channels: 3, sampleRateHz: 48000, minConfidence: 0.2 }]);
+    expect(run(['--out', out, sing(home, 'verse.wav')]).asked).toEqual([
+      { channels: 1, sampleRateHz: 48000 },
+    ]);
+  });
+
+  test('prints count, median cut, seconds touched, loudest, uncertain ones, time and ratio', () => {
+    const file = put(home, 'tone.wav', makeWav({ tag: 1, bits: 16, channels: [Array(FRAMES).fill(16384)] }));
+    const ran = run(['--out', out, file]);
+    // 16384 of 32768 is 20·log10(1/2) = −6.02 dB; 1000 of 48000 samples a second is 0.0208 s, and the fades add to it.
+    expect(ran.out).toMatch(/\n {2}sibilant +1 +1 +6\.0 dB +0\.02\d +0 +-6\.0 dBFS at 0:00\.021\n/);
+    expect(ran.out).toMatch(/\n {2}breath +1 +0 +- +0\.000 +1 +-6\.0 dBFS at 0:00\.063\n/);
+    expect(ran.out).toMatch(/\n {2}all +2 +1 +6\.0 dB +0\.02\d +1 +/);
+    expect(ran.out).toContain('listen to these first (confidence below 0.7): breath at 0:00.063 (0.40)\n');
+    // The clock of the test goes on by 0.01 s a look: 0.1 s of audio in 0.01 s.
+    expect(ran.out).toContain('took 0.01 s for 0:00.100 of audio: 10 times faster than it plays\n');
+  });
+
+  test('prints what the bandwidth check has to say', () => {
+    const bandwidthWarnings = () => [{ rule: 'dull', message: 'nothing above 4 kHz' }];
+    expect(run(['--out', out, sing(home, 'a.wav')], false, { bandwidthWarnings }).out).toContain(
+      '  caution: nothing above 4 kHz\n',
+    );
+  });
+
+  test('shows progress only on a terminal, and wipes it', () => {
+    const ran = run(['--out', out, sing(home, 'a.wav'), sing(home, 'b.wav')], true);
+    expect(ran.err).toContain('[2/2] b.wav: finding');
+    expect(ran.err.endsWith('\r\u001b[K')).toBe(true);
+    expect(ran.err).not.toContain('\n');
+  });
+
+  test('a short file without any find is copied as it is', () => {
+    const bytes = makeWav({ tag: 1, bits: 24, channels: [codes(1, 24, 1, 1)] });
+    const ran = run(['--out', out, put(home, 'tick.wav', bytes)]);
+    expect([ran.code, readFileSync(join(out, 'tick.tamed.wav')).equals(bytes)]).toEqual([0, true]);
+    expect(ran.out).toMatch(/\n {2}all +0 +0 +- +0\.000 +0 +-\n/);
+  });
+
+  test('--stack says that decisions across takes are not made yet', () => {
+    const ran = run(['--out', out, '--stack', sing(home, 'a.wav'), sing(home, 'b.wav')]);
+    expect(ran.out).toMatch(/^a\.wav is the lead\. .*not made yet\.\n/);
+    expect(namesIn(out).length).toBe(6);
+  });
+
+  test('without a file makes the demonstration and treats it', () => {
+    const ran = run(['--out', out]);
+    expect(ran.code).toBe(0);
+    const made = ['demonstration-harmony', 'demonstration-lead'];
+    const names = made.flatMap((name) =>
+      ['.regions.json', '.svg', '.tamed.wav', '.wav'].map((end) => name + end),
+    );
+    expect(namesIn(out)).toEqual(names.sort());
+    const lead = decodeWave(readFileSync(join(out, 'demonstration-lead.wav')));
+    expect([lead.depth, lead.sampleRateHz, lead.channels[0]?.[7]]).toEqual(['24', 48000, 0.25 * 2 ** 23]);
+    expect(run(['--out', out]).code).toBe(0);
+  });
+
+  test('--help prints the options and writes nothing', () => {
+    const ran = run(['--help', '--out', out, 'gone.wav']);
+    expect([ran.code, ran.err, namesIn(home)]).toEqual([0, '', []]);
+    for (const name of ['--cut', '--kinds', '--min-confidence', '--regions', '--out', '--stack'])
+      expect(ran.out).toContain(name);
+  });
+});
+
+describe('an edited region file', () => {
+  function edited(change: (list: { regions: { gainDb: number; bypassed: boolean }[] }) => void): string {
+    const list = JSON.parse(readFileSync(join(out, 'verse.regions.json'), 'utf8'));
+    change(list);
+    return put(home, 'edited.json', JSON.stringify(list));
+  }
+
+  test('is applied in place of a detection', () => {
+    const file = sing(home, 'verse.wav');
+    run(['--out', out, file]);
+    const regions = edited((list) => {
+      list.regions[0]!.bypassed = true;
+      list.regions[1]!.gainDb = -12;
+    });
+    const ran = run(['--out', out, '--regions', regions, file]);
+    expect([ran.code, ran.err, ran.asked]).toEqual([0, '', []]);
+    const breath = listIn('verse.regions.json').regions[1]!;
+    const changed = difference(file, join(out, 'verse.tamed.wav'));
+    expect(changed.first).toBeGreaterThanOrEqual(breath.startSample);
+    expect(changed.end).toBeLessThanOrEqual(breath.endSample);
+    expect(changed.count).toBeGreaterThan(333);
+  });
+
+  test('unedited, gives the same WAV again; edited in place, it is not written over', () => {
+    const file = sing(home, 'verse.wav');
+    run(['--out', out, file]);
+    const regions = join(out, 'verse.regions.json');
+    const [wav, text] = [readFileSync(join(out, 'verse.tamed.wav')), `${readFileSync(regions, 'utf8')}\n`];
+    put(out, 'verse.regions.json', text);
+    const ran = run(['--out', out, '--regions', regions, file]);
+    expect([ran.code, ran.err]).toEqual([0, '']);
+    expect(readFileSync(join(out, 'verse.tamed.wav')).equals(wav)).toBe(true);
+    expect(readFileSync(regions, 'utf8')).toBe(text);
+    expect(ran.out).not.toContain(`wrote ${regions}`);
+  });
+
+  test('of another recording is refused', () => {
+    run(['--out', out, sing(home, 'verse.wav')]);
+    const other = put(home, 'other.wav', makeWav({ tag: 1, bits: 16, channels: [[1, 2, 3]] }));
+    const ran = run(['--out', out, '--regions', join(out, 'verse.regions.json'), other]);
+    expect([ran.code, ran.errorLines.length]).toEqual([2, 1]);
+    expect(ran.err).toMatch(
+      /other\.wav: region file belongs to another recording.*received 48000 Hz and 4800 samples/,
+    );
+  });
+
+  test('that is missing, broken or breaks a rule is refused in one line with its path', () => {
+    const file = sing(home, 'verse.wav');
+    run(['--out', out, file]);
+    const gone = run(['--out', out, '--regions', join(home, 'gone.json'), file]);
+    expect([gone.code, gone.errorLines.length]).toEqual([2, 1]);
+    expect(gone.err).toMatch(/gone\.json: region file does not exist/);
+    const broken = run(['--out', out, '--regions', put(home, 'b.json', '{"format":\n'), file]);
+    expect([broken.code, broken.errorLines.length]).toEqual([2, 1]);
+    const wrong = edited((list) => {
+      list.regions[1]!.gainDb = 99;
+    });
+    const ran = run(['--out', out, '--regions', wrong, file]);
+    expect([ran.code, ran.errorLines.length]).toEqual([2, 1]);
+    expect(ran.err).toMatch(/regions\[1\]\.gainDb.*99/);
+  });
+
+  test('with a boost past full scale gives a caution', () => {
+    const file = sing(home, 'verse.wav');
+    run(['--out', out, file]);
+    const ran = run([
+      '--out',
+      out,
+      '--regions',
+      edited((list) => {
+        list.regions[0]!.gainDb = 12;
+      }),
+      file,
+    ]);
+    expect(ran.out).toMatch(/caution: \d+ samples were held at full scale because a region is turned up/);
+  });
+});
