@@ -24,6 +24,14 @@ test('a one-pole low-pass has gain (1 − p) / |1 − p·e^(−iω)| (closed for
   }
 });
 
+test('a one-pole low-pass turns the phase by −atan(p·sin ω / (1 − p·cos ω)) (closed form)', () => {
+  const p = 0.9;
+  const { real, imaginary } = frequencyResponse({ b0: 1 - p, b1: 0, b2: 0, a1: -p, a2: 0 }, [2000], options);
+  const w = (2 * Math.PI * 2000) / 48000;
+  const expected = -Math.atan((p * Math.sin(w)) / (1 - p * Math.cos(w)));
+  expect(Math.atan2(imaginary[0]!, real[0]!)).toBeCloseTo(expected, 12);
+});
+
 test('a second difference passes nothing at 0 Hz: −Infinity dB', () => {
   expect(magnitudeResponseDb(fir(1, -2, 1), [0], options)[0]).toBe(Number.NEGATIVE_INFINITY);
 });
