@@ -4,9 +4,6 @@ import type { PitchRange } from './pitch-range.js';
 /** Rate in Hz that block averages do not fall below. */
 const LEAST_BLOCK_RATE_HZ = 8000;
 
-/** A frame that keeps no more than this share of its energy without its mean is constant up to rounding. */
-const CONSTANT_SHARE = 1e-20;
-
 /** Measures periodicity frame by frame with scratch memory of its own. */
 export interface PeriodicityMeter {
   /** Periodicity of the frame that starts at index `start` of the channels; places outside them count as 0. */
@@ -48,7 +45,7 @@ export function createPeriodicityMeter(
 
 /**
  * Block averages of one channel without its mean, and its energy added per block to energies[1 …], in units of
- * blocks. False, with nothing added, for a channel that is silent or constant.
+ * blocks. False, with nothing added, for a silent channel.
  */
 function averageBlocks(
   channel: Samples,
@@ -67,12 +64,9 @@ function averageBlocks(
     sum += x;
     squares += x * x;
   }
-  const count = blocks * blockSamples;
-  const mean = sum / count;
-  // What is left without the mean: Σ x² − count·mean², by a route that does not cancel.
-  let left = Math.max(0, count - Math.max(0, to - from)) * mean * mean;
-  for (let i = from; i < to; i++) left += ((channel[i] as number) - mean) ** 2;
-  if (!(left > CONSTANT_SHARE * squares)) return false;
+  if (squares === 0) return false;
+  // Exact for DC: 32-bit samples leave a double room to sum them without rounding.
+  const mean = sum / (blocks * blockSamples);
 
   for (let b = 0, i = start; b < blocks; b++) {
     let blockSum = 0;

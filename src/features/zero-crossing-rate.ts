@@ -38,14 +38,16 @@ export function zeroCrossingRate(frame: Channels, sampleRateHz: number): number 
 
 /** Changes of sign among samples start to end − 1; zeros keep the sign before them. */
 export function signChanges(samples: Samples, start: number, end: number): number {
+  let i = start;
+  while (i < end && samples[i] === 0) i++;
   let count = 0;
-  let last = 0;
-  for (let i = start; i < end; i++) {
+  let side = +((samples[i] as number) < 0);
+  // Sides as the numbers 0 and 1: noise changes sign at random, and a branch on it would be mispredicted.
+  for (; i < end; i++) {
     const x = samples[i] as number;
-    if (x === 0) continue;
-    // Doubles hold the product of any two 32-bit floats without falling to 0.
-    if (x * last < 0) count++;
-    last = x;
+    const here = x === 0 ? side : +(x < 0);
+    count += here ^ side;
+    side = here;
   }
   return count;
 }
