@@ -32,11 +32,13 @@ export function regionGain(regions: readonly Region[], index: number): RegionGai
   if (region === undefined || !isActive(region)) return null;
   const before = regions[index - 1];
   const after = regions[index + 1];
-  const fromDb = before && before.endSample === region.startSample ? activeGainDb(before) : 0;
+  const last = before && before.endSample === region.startSample && isActive(before) ? before : undefined;
   const next = after && after.startSample === region.endSample && isActive(after) ? after : undefined;
   const nextFadesIn = next !== undefined && next.fadeInSamples > 0;
-  const gainDb = activeGainDb(region);
-  const toDb = nextFadesIn ? gainDb : next ? activeGainDb(next) : 0;
+  const gainDb = heardGainDb(region);
+  // Each junction of two active regions is one region's affair; for the other the gain is there already.
+  const fromDb = last === undefined ? 0 : region.fadeInSamples > 0 ? heardGainDb(last) : gainDb;
+  const toDb = next === undefined ? 0 : nextFadesIn ? gainDb : heardGainDb(next);
   return {
     startSample: region.startSample,
     endSample: region.endSample,
@@ -78,6 +80,6 @@ function isActive(region: Region): boolean {
   return !region.bypassed && region.gainDb !== 0;
 }
 
-function activeGainDb(region: Region): number {
-  return isActive(region) ? Math.max(region.gainDb, LEAST_GAIN_DB) : 0;
+function heardGainDb(region: Region): number {
+  return Math.max(region.gainDb, LEAST_GAIN_DB);
 }

@@ -4,6 +4,7 @@ import { fadeGain } from '../../src/gain/fade-gain.js';
 import { gainAt } from '../../src/gain/gain-at.js';
 import { type GainBreakpoint, gainBreakpoints } from '../../src/gain/gain-breakpoints.js';
 import { gainCurveInto } from '../../src/gain/gain-curve.js';
+import type { RegionList } from '../../src/regions/region.js';
 import { anyList, listOf, region } from './lists.js';
 
 /** Plays an envelope as its documentation says: the last point at or before a sample, towards the next one. */
@@ -40,6 +41,8 @@ describe('gainBreakpoints', () => {
           const [a, b] = [points[k - 1] as GainBreakpoint, points[k] as GainBreakpoint];
           expect(b.sample).toBeGreaterThanOrEqual(a.sample);
           expect(a.sample === b.sample && a.gainDb === b.gainDb).toBe(false);
+          // A step has two points; a third at the same sample would be a spike in a picture.
+          expect(points[k + 1]?.sample === a.sample).toBe(false);
         }
         expect(points.length).toBeLessThanOrEqual(4 * list.regions.length + 2);
       }),
@@ -58,6 +61,31 @@ describe('gainBreakpoints', () => {
       [42, -6, 'decibel'],
       [50, 0, 'linear'],
       [100, 0, 'linear'],
+    ]);
+  });
+
+  it('goes from gain to gain where regions touch, with no point for a fade that is not used', () => {
+    const first = region({ startSample: 10, endSample: 20, fadeOutSamples: 4 });
+    const second = region({ startSample: 20, endSample: 30, gainDb: -12 });
+    const corners = (list: RegionList) => gainBreakpoints(list).map((p) => [p.sample, p.gainDb]);
+    const [head, tail] = [
+      [
+        [0, 0],
+        [10, 0],
+        [10, -6],
+      ],
+      [
+        [30, -12],
+        [30, 0],
+        [40, 0],
+      ],
+    ];
+    expect(corners(listOf(40, first, second))).toEqual([...head, [16, -6], [20, -12], ...tail]);
+    expect(corners(listOf(40, first, { ...second, fadeInSamples: 5 }))).toEqual([
+      ...head,
+      [20, -6],
+      [25, -12],
+      ...tail,
     ]);
   });
 
