@@ -22,11 +22,10 @@ export function drawSpectrogram(scene: Scene, view: View, top: number, regions: 
   const stepHz = frequencyStepHz(scene.topFrequencyHz, Math.max(2, Math.floor(height / 26)));
   for (let hz = 0; hz <= scene.topFrequencyHz + 0.5; hz += stepHz) {
     const y = top + height * (1 - hz / scene.topFrequencyHz);
-    const last = hz + stepHz > scene.topFrequencyHz + 0.5;
     const base = Math.max(y + 4, top + 9);
     parts.push(svgLine(left - 4, y, left, y, 'stroke="#8f8896" stroke-width="0.8"'));
     parts.push(
-      svgText(left - 6, base, `${gainText(hz / 1000).replace('+', '')}${last ? ' kHz' : ''}`, {
+      svgText(left - 6, base, `${gainText(hz / 1000).replace('+', '')}${hz === 0 ? ' kHz' : ''}`, {
         colour: SOFT_INK,
         anchor: 'end',
       }),

@@ -87,9 +87,11 @@ export function drawTake(channels: Channels, list: RegionList, options: DrawTake
   checkNumber('drawTake', 'rollSeconds', settings.rollSeconds, 0.01, 5);
   const breakpoints = gainBreakpoints(list);
   // Only details can be given up: the overview alone is bounded by its number of columns, far below the limit.
-  for (let details = settings.detailCount; ; details--) {
-    const picture = composePicture(all, list, breakpoints, { ...settings, detailCount: details });
-    if (details === 0 || utf8Length(picture) <= MOST_PICTURE_BYTES) return picture;
+  for (let detailCount = settings.detailCount; ; ) {
+    const picture = composePicture(all, list, breakpoints, { ...settings, detailCount });
+    const bytes = utf8Length(picture);
+    if (bytes <= MOST_PICTURE_BYTES || detailCount === 0) return picture;
+    detailCount = Math.min(detailCount - 1, Math.floor((detailCount * MOST_PICTURE_BYTES) / bytes));
   }
 }
 
