@@ -184,6 +184,22 @@ describe('moving, splitting, merging', () => {
     for (const at of [100, 200, 99, 201, 150.5]) expect(() => splitRegion(list, 1, at)).toThrow(RangeError);
   });
 
+  test('a measured edge at the very cut goes to the piece that holds its noise', () => {
+    const pieces = (onsetSample: number | null, offsetSample: number | null): (number | null)[] =>
+      splitRegion(
+        listOf({ startSample: 100, endSample: 200, onsetSample, offsetSample }),
+        1,
+        150,
+      ).regions.flatMap((r) => [r.onsetSample, r.offsetSample]);
+    // The first sample of the noise is onset, its last is offset − 1; the later piece begins at 150.
+    expect(pieces(149, null)).toEqual([149, null, null, null]);
+    expect(pieces(150, null)).toEqual([null, null, 150, null]);
+    expect(pieces(null, 150)).toEqual([null, 150, null, null]);
+    expect(pieces(null, 151)).toEqual([null, null, null, 151]);
+    // Edges outside of the region, as after moved edges, stay on their side too.
+    expect(pieces(90, 210)).toEqual([90, null, null, 210]);
+  });
+
   test('merging the two pieces of a split gives the region back', () => {
     const list = listOf({
       startSample: 100,
