@@ -12,6 +12,8 @@ export interface LabelledClip {
   readonly folder: string;
   /** Who speaks or sings: FOLDER, FOLDER:SPEAKER, or for a composite the folder that its excerpts were taken from. */
   readonly voice: string;
+  /** Every voice that can be heard in it: more than one in a composite. Whoever holds one out must hold out this clip. */
+  readonly voices: readonly string[];
   readonly sampleRateHz: number;
   readonly channels: readonly Samples[];
   readonly durationSeconds: number;
@@ -46,7 +48,8 @@ export function loadCorpus(folder: string, options: { readonly alphabet?: Alphab
     return {
       name,
       folder: basename(folder),
-      voice: origins?.get(name) ?? voiceOf(basename(folder), name),
+      voice: origins?.get(name)?.[0] ?? voiceOf(basename(folder), name),
+      voices: origins?.get(name) ?? [voiceOf(basename(folder), name)],
       sampleRateHz: format.sampleRateHz,
       channels,
       durationSeconds: lengthSamples / format.sampleRateHz,
@@ -83,20 +86,22 @@ function guessAlphabet(labels: readonly { phone: string }[], composite: boolean)
   return labels.some(({ phone }) => /[^\x20-\x7e]/.test(phone)) ? 'ipa' : 'latin';
 }
 
-/** Clip → folder that its excerpts come from, for a composite with a truth.csv; null for any other folder. */
-function originFolders(folder: string): ReadonlyMap<string, string> | null {
+/** Clip → folders that its excerpts come from, for a composite with a truth.csv; null for any other folder. */
+function originFolders(folder: string): ReadonlyMap<string, readonly string[]> | null {
   const file = join(folder, 'truth.csv');
   if (!existsSync(file)) return null;
   const [head = '', ...rows] = readFileSync(file, 'utf8').trim().split(/\r?\n/);
-  const column = head.split(',').indexOf('source');
-  const origins = new Map<string, string>();
-  for (const row of rows) {
-    const cells = row.split(',');
-    const source = cells[column]?.split('/')[0] ?? '';
-    // Breaths are borrowed from another voice; the voice is that of the vowels and consonants.
-    if (source !== '' && cells[3] !== 'br' && !origins.has(cells[0] ?? ''))
-      origins.set(cells[0] ?? '', source);
-  }
+  const columns = head.split(',');
+  const cell = (row: string, column: string): string => row.split(',')[columns.indexOf(column)] ?? '';
+  const origins = new Map<string, string[]>();
+  // Breaths last: they are borrowed, and the first voice is to be the one of the vowels and consonants.
+  for (const breath of [false, true])
+    for (const row of rows.filter((line) => (cell(line, 'label') === 'br') === breath)) {
+      const source = cell(row, 'source').split('/')[0] ?? '';
+      const voices = origins.get(cell(row, 'clip')) ?? [];
+      if (source !== '' && !voices.includes(source)) voices.push(source);
+      origins.set(cell(row, 'clip'), voices);
+    }
   return origins;
 }
 

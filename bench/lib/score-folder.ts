@@ -1,7 +1,7 @@
 import { basename } from 'node:path';
 import { type PhoneFigures, phoneFigures } from '../../src/evaluation/phone-figures.js';
 import { type PhoneScoring, type PhoneTally, phoneTally } from '../../src/evaluation/phone-tally.js';
-import { type MeasuredRegion, regionEvents } from '../../src/evaluation/region-events.js';
+import { type MeasuredRegion, type RegionEvent, regionEvents } from '../../src/evaluation/region-events.js';
 import { type LabelledClip, loadCorpus } from './corpus.js';
 
 /** Anything that finds regions in a clip. It sees the labels too, and must not look at them. */
@@ -11,7 +11,11 @@ export type ClipDetector = (clip: LabelledClip) => readonly MeasuredRegion[];
 export interface FolderScore {
   readonly folder: string;
   readonly figures: PhoneFigures;
-  readonly tallies: readonly { readonly clip: LabelledClip; readonly tally: PhoneTally }[];
+  readonly tallies: readonly {
+    readonly clip: LabelledClip;
+    readonly regions: readonly RegionEvent[];
+    readonly tally: PhoneTally;
+  }[];
 }
 
 /** Runs a detector over clips and scores it. */
@@ -21,15 +25,10 @@ export function scoreClips(
   detect: ClipDetector,
   scoring: Partial<PhoneScoring> = {},
 ): FolderScore {
-  const tallies = clips.map((clip) => ({
-    clip,
-    tally: phoneTally(
-      clip.labels,
-      regionEvents(detect(clip), clip.sampleRateHz),
-      clip.durationSeconds,
-      scoring,
-    ),
-  }));
+  const tallies = clips.map((clip) => {
+    const regions = regionEvents(detect(clip), clip.sampleRateHz);
+    return { clip, regions, tally: phoneTally(clip.labels, regions, clip.durationSeconds, scoring) };
+  });
   return { folder, figures: phoneFigures(tallies.map(({ tally }) => tally)), tallies };
 }
 

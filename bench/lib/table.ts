@@ -33,6 +33,7 @@ export const COLUMNS: readonly Column[] = [
   { heading: 't/k labels', cell: (f) => String(f.tongueStopLabels) },
   { heading: 'found', cell: (f) => share(f.tongueStopsFound) },
   { heading: 'told', cell: (f) => share(f.tongueStopsTold) },
+  { heading: 'told apart', cell: (f) => share(f.tongueStopsToldApart) },
   { heading: 'breaths', cell: (f) => String(f.breathLabels) },
   { heading: 'breaths told', cell: (f) => share(f.breathsTold) },
   { heading: 'breaths harsh', cell: (f) => share(f.breathsHarsh) },

@@ -1,4 +1,5 @@
 import { checkNumber } from '../signal/check.js';
+import { indexByStart } from './index-by-start.js';
 import { checkEvents, overlapSeconds, type SoundEvent, TIME_SLACK_SECONDS } from './sound-event.js';
 
 /** Which reference event goes with which estimated event; all numbers are indices into the lists given. */
@@ -67,15 +68,13 @@ function overlappingPairs(
   share: number,
 ): { reference: number; estimate: number; overlap: number }[] {
   const found: { reference: number; estimate: number; overlap: number }[] = [];
-  const byStart = estimate.map((_, e) => e).sort((a, b) => start(estimate, a) - start(estimate, b));
+  const startingWithin = indexByStart(estimate);
   // Estimates may overlap one another, so the search backwards is bounded by the longest of them.
   const longest = estimate.reduce((most, e) => Math.max(most, e.endSeconds - e.startSeconds), 0);
   for (let r = 0; r < reference.length; r++) {
     const ref = reference[r] as SoundEvent;
-    for (let k = lowerBound(estimate, byStart, ref.startSeconds - longest); k < byStart.length; k++) {
-      const e = byStart[k] as number;
+    for (const e of startingWithin(ref.startSeconds - longest, ref.endSeconds)) {
       const est = estimate[e] as SoundEvent;
-      if (est.startSeconds >= ref.endSeconds) break;
       const overlap = overlapSeconds(ref, est);
       const shorter = Math.min(ref.endSeconds - ref.startSeconds, est.endSeconds - est.startSeconds);
       if (overlap > 0 && overlap + TIME_SLACK_SECONDS >= share * shorter)
@@ -83,19 +82,4 @@ function overlappingPairs(
     }
   }
   return found;
-}
-
-function start(events: readonly SoundEvent[], index: number): number {
-  return (events[index] as SoundEvent).startSeconds;
-}
-
-function lowerBound(events: readonly SoundEvent[], order: readonly number[], seconds: number): number {
-  let low = 0;
-  let high = order.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (start(events, order[middle] as number) < seconds) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }

@@ -25,6 +25,11 @@ export interface PhoneFigures {
   readonly tongueStopsFound: number | null;
   /** Of those found, share whose region is a burst. */
   readonly tongueStopsTold: number | null;
+  /**
+   * The same without those whose region is the match of a sibilant label: where an s follows at once, as in "its", the
+   * region of the s can be the only one there, and calls itself rightly a sibilant.
+   */
+  readonly tongueStopsToldApart: number | null;
   readonly breathLabels: number;
   /** Share of breath labels matched by a region that says breath. */
   readonly breathsTold: number | null;
@@ -61,6 +66,8 @@ export function phoneFigures(tallies: readonly PhoneTally[]): PhoneFigures {
   const misplaced = (what: string): number => places.filter((place) => place.misplaced === what).length;
   const stops = all((tally) => tally.tongueStops);
   const foundStops = stops.filter((stop) => stop.region !== null);
+  const rightlySibilant = new Set(hits.map(({ region }) => region));
+  const stopsApart = foundStops.filter(({ region }) => !rightlySibilant.has(region));
   const breaths = all((tally) => tally.breaths);
   const harshBreaths = breaths.filter(({ region }) =>
     ['sibilant', 'fricative', 'burst'].includes(region?.label ?? ''),
@@ -85,6 +92,7 @@ export function phoneFigures(tallies: readonly PhoneTally[]): PhoneFigures {
     tongueStopLabels: stops.length,
     tongueStopsFound: share(foundStops.length, stops.length),
     tongueStopsTold: share(withRegion(foundStops, 'burst'), foundStops.length),
+    tongueStopsToldApart: share(withRegion(stopsApart, 'burst'), stopsApart.length),
     breathLabels: breaths.length,
     breathsTold: share(withRegion(breaths, 'breath'), breaths.length),
     breathsHarsh: share(harshBreaths.length, breaths.length),

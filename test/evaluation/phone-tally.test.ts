@@ -121,6 +121,15 @@ describe('phoneTally and phoneFigures', () => {
     expect(figures.tongueStopsTold).toBe(0.5);
   });
 
+  it('do not blame the region of an s for a t before it that has none of its own', () => {
+    const figures = score(
+      [phone(1, 1.06, 't', 'stop'), phone(1.06, 1.2, 's', 'sibilant'), phone(3, 3.06, 'k', 'stop')],
+      [region(1.04, 1.2), region(3.02, 3.06, 'burst')],
+    );
+    // 50 of 90 ms of the widened t lie in the region of the s.
+    expect(figures).toMatchObject({ tongueStopsFound: 1, tongueStopsTold: 0.5, tongueStopsToldApart: 1 });
+  });
+
   it('tell breaths called breath from breaths called harsh', () => {
     const phones = [1, 2, 3, 4].map((t) => phone(t, t + 0.5, 'br', 'breath'));
     const figures = score(phones, [
