@@ -7,9 +7,6 @@ const ALPHABET = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789
  *
  * @param bytes any length; empty gives the empty string.
  * Source: S. Josefsson, The Base16, Base32, and Base64 Data Encodings, RFC 4648 (2006), section 4.
- * @example
- * import { base64 } from 'lenition/picture';
- * base64(Uint8Array.from([102, 111, 111, 98])); // => 'Zm9vYg=='
  */
 export function base64(bytes: Uint8Array): string {
   const parts: string[] = [];

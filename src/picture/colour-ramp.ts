@@ -19,9 +19,6 @@ const ANCHORS: readonly (readonly [number, number, number])[] = [
  *
  * @param steps how many colours, at least 2.
  * @returns `steps` colours, quiet to loud.
- * @example
- * import { colourRamp } from 'lenition/picture';
- * colourRamp(5).length; // => 5
  */
 export function colourRamp(steps: number): readonly Rgb[] {
   const ramp: Rgb[] = [];

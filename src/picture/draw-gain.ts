@@ -22,10 +22,6 @@ export interface GainAxis {
  *
  * @param leastDb and `mostDb`: the extremes to be shown, in dB.
  * @param mostTicks at least 2: the ticks are multiples of 3, 6, 12, 24 or 48 dB, whichever is the first to be few enough.
- * @example
- * import { gainAxis } from 'lenition/picture';
- * gainAxis(-6, 0, 4).ticksDb; // => [0, -3, -6]
- * gainAxis(-12, 3, 4).ticksDb; // => [0, -6, -12]
  */
 export function gainAxis(leastDb: number, mostDb: number, mostTicks: number): GainAxis {
   const top = Math.max(0, Math.ceil(mostDb / 3) * 3);

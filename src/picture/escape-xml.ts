@@ -6,9 +6,6 @@
  *
  * @param text any string.
  * Source: W3C, Extensible Markup Language (XML) 1.0, fifth edition (2008), sections 2.2 and 2.4.
- * @example
- * import { escapeXml } from 'lenition/picture';
- * escapeXml('"Sea" & <Salt>'); // => '&quot;Sea&quot; &amp; &lt;Salt&gt;'
  */
 export function escapeXml(text: string): string {
   let out = '';

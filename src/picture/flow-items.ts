@@ -9,9 +9,6 @@ export interface FlowPlace {
  *
  * @param widths in pixels; one wider than a row gets a row to itself.
  * @param rowWidth room in a row; `gap`: room between items.
- * @example
- * import { flowItems } from 'lenition/picture';
- * flowItems([40, 50, 30], 100, 10); // => [{ x: 0, row: 0 }, { x: 50, row: 0 }, { x: 0, row: 1 }]
  */
 export function flowItems(widths: readonly number[], rowWidth: number, gap: number): readonly FlowPlace[] {
   let x = 0;

@@ -20,15 +20,6 @@ const CHORDS = 8;
  * @param breakpoints of the whole clip, from `gainBreakpoints`.
  * @param startSample and `endSample`: the range in samples; the line begins and ends exactly there.
  * @returns corners in time order; gain in dB. Two corners at one sample are a step.
- * @example
- * import { gainLine } from 'lenition/picture';
- * const points = [
- *   { sample: 0, gainDb: 0, shape: 'decibel' },
- *   { sample: 100, gainDb: -6, shape: 'linear' },
- *   { sample: 200, gainDb: -6, shape: 'linear' },
- * ] as const;
- * gainLine(points, 50, 150).map((p) => [p.sample, p.gainDb.toFixed(2)]);
- * // => [[50, '-3.00'], [100, '-6.00'], [150, '-6.00']]
  */
 export function gainLine(
   breakpoints: readonly GainBreakpoint[],

@@ -4,10 +4,6 @@
  * Fixed decimals make the picture the same on every engine and keep it small.
  *
  * @param value finite.
- * @example
- * import { coordinate } from 'lenition/picture';
- * coordinate(12.3456); // => '12.35'
- * coordinate(-0.001); // => '0'
  */
 export function coordinate(value: number): string {
   const rounded = Math.round(value * 100) / 100;
@@ -18,10 +14,6 @@ export function coordinate(value: number): string {
  * A gain as a person writes it: at most one decimal, a true minus sign, a plus sign for a boost.
  *
  * @param gainDb in dB, finite.
- * @example
- * import { gainText } from 'lenition/picture';
- * gainText(-6); // => '−6'
- * gainText(1.25); // => '+1.3'
  */
 export function gainText(gainDb: number): string {
   const rounded = Math.round(gainDb * 10) / 10;
@@ -35,11 +27,6 @@ export function gainText(gainDb: number): string {
  * @param seconds at least 0.
  * @param decimals digits after the point.
  * @param wholeSeconds length of what the axis spans from 0; from 60 s on, minutes are written.
- * @example
- * import { timeText } from 'lenition/picture';
- * timeText(3.25, 2, 10); // => '3.25'
- * timeText(75, 0, 200); // => '1:15'
- * timeText(3725.5, 1, 4000); // => '1:02:05.5'
  */
 export function timeText(seconds: number, decimals: number, wholeSeconds: number): string {
   const scale = 10 ** decimals;
@@ -65,9 +52,6 @@ export function timeText(seconds: number, decimals: number, wholeSeconds: number
  * @param sizePixels font size in pixels.
  * @param bold true for bold text.
  * @returns width in pixels.
- * @example
- * import { textWidth } from 'lenition/picture';
- * textWidth('12', 10).toFixed(1); // => '12.8'
  */
 export function textWidth(text: string, sizePixels: number, bold: boolean = false): number {
   let ems = 0;

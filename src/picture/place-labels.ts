@@ -34,16 +34,6 @@ export interface LabelPlacement {
  * @param requests any number; positions and widths in pixels.
  * @param limits `left`, `right`, `lanes` (most), `gap` between labels, `shift` (most movement from centred; moving in from the
  * ends of the range is free).
- * @example
- * import { placeLabels } from 'lenition/picture';
- * const requests = [
- *   { centre: 20, width: 20, priority: 1 },
- *   { centre: 25, width: 20, priority: 2 },
- *   { centre: 27, width: 20, priority: 0 },
- * ];
- * const { placed, droppedCount } = placeLabels(requests, { left: 0, right: 100, lanes: 2, gap: 2, shift: 4 });
- * placed.map((p) => [p.index, p.lane]); // => [[0, 1], [1, 0]]
- * droppedCount; // => 1
  */
 export function placeLabels(
   requests: readonly LabelRequest[],

@@ -15,10 +15,6 @@ export interface TimeTicks {
  *
  * @param fromSeconds and `toSeconds`: the range.
  * @param most at least 1.
- * @example
- * import { timeTicks } from 'lenition/picture';
- * timeTicks(0.2, 3.1, 4).seconds; // => [1, 2, 3]
- * timeTicks(0, 180, 4).seconds; // => [0, 60, 120, 180]
  */
 export function timeTicks(fromSeconds: number, toSeconds: number, most: number): TimeTicks {
   const least = (toSeconds - fromSeconds) / most;

@@ -292,6 +292,19 @@ describe('strongestRegions', () => {
     expect(starts(0)).toEqual([]);
   });
 
+  it('takes the deeper of two cuts of the same sound', () => {
+    const once = noise(2000, 5);
+    const samples = new Float32Array(50_000);
+    samples.set(once, 10_000);
+    samples.set(once, 30_000);
+    const [shallow, deep] = [
+      region({ startSample: 10_000, endSample: 12_000, gainDb: -3 }),
+      region({ startSample: 30_000, endSample: 32_000, gainDb: -12 }),
+    ];
+    const [first] = strongestRegions([samples], list(50_000, [shallow, deep]), 1, 100);
+    expect(first?.region.gainDb).toBe(-12);
+  });
+
   it('keeps the stretches inside the clip', () => {
     const [detail] = strongestRegions(
       [noise(500, 1)],

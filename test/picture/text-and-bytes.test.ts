@@ -73,6 +73,7 @@ describe('numbers in text', () => {
     expect(timeText(59.996, 2, 60)).toBe('1:00.00');
     expect(timeText(3599.9999, 3, 4000)).toBe('1:00:00.000');
     expect(timeText(59.996, 2, 10)).toBe('60.00');
+    expect(timeText(3725.5, 1, 4000)).toBe('1:02:05.5');
   });
 
   /** Width as drawn in DejaVu Sans; undefined where that font is absent. A full stop at each end makes spaces there count. */
@@ -121,6 +122,11 @@ describe('numbers in text', () => {
 });
 
 describe('timeTicks', () => {
+  it('takes steps of 1, 2 or 5 in seconds and of whole minutes beyond', () => {
+    expect(timeTicks(0.2, 3.1, 4).seconds).toEqual([1, 2, 3]);
+    expect(timeTicks(0, 180, 4).seconds).toEqual([0, 60, 120, 180]);
+  });
+
   it('gives round times inside the range, evenly spaced and not too many', () => {
     fc.assert(
       fc.property(
