@@ -24,7 +24,7 @@ export function renderTake(
   for (const timed of phones) addNoise(samples, timed, phones, voice, singer, sampleRateHz, random);
 
   let peak = 0;
-  for (const x of samples) peak = Math.max(peak, Math.abs(x));
+  for (let i = 0; i < samples.length; i++) peak = Math.max(peak, Math.abs(samples[i]!));
   const gain = amplitudeFromDecibels(singer.peakDb) / peak;
   for (let i = 0; i < samples.length; i++) samples[i] = samples[i]! * gain;
   // The room comes last, so that its level does not depend on the singer.

@@ -27,7 +27,7 @@ export function throughTract(
   tractScale: number,
   settingAt: (sample: number) => Formants,
 ): Samples {
-  const out = Float64Array.from(source);
+  const out = new Float64Array(source);
   // A millisecond is finer than any movement of a tongue.
   const block = Math.max(1, Math.round(sampleRateHz / 1000));
   const blocks = Math.ceil(out.length / block);
@@ -59,5 +59,5 @@ export function throughTract(
       }
     }
   }
-  return Float32Array.from(out);
+  return new Float32Array(out);
 }
