@@ -2,6 +2,7 @@ import type { GainBreakpoint } from '../gain/gain-breakpoints.js';
 import type { RegionList } from '../regions/region.js';
 import type { Samples } from '../signal/samples.js';
 import { drawDetailMarks, drawDetails, planDetails } from './draw-details.js';
+import { isDense } from './draw-gain.js';
 import { drawLegend, summariseKinds, summaryText } from './draw-legend.js';
 import type { DrawTakeOptions } from './draw-take.js';
 import { drawView } from './draw-view.js';
@@ -153,7 +154,7 @@ function densityNotes(regionCount: number, detailCount: number, share: number): 
   return [
     `${regionCount} regions; ${details}.`,
     `Bars: share of the time of a column, tallest ${Math.round(100 * share)} %.`,
-    'Gain: the deepest of each column.',
+    ...(isDense(regionCount, INNER - GUTTER) ? ['Gain: the deepest of each column.'] : []),
   ];
 }
 

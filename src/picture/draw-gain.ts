@@ -35,11 +35,16 @@ export function gainAxis(leastDb: number, mostDb: number, mostTicks: number): Ga
   return { mostDb: top, leastDb: foot, ticksDb };
 }
 
+/** True where the gain line is drawn column by column, at the deepest of each, not corner by corner. */
+export function isDense(regionCount: number, columns: number): boolean {
+  return regionCount > columns / 3;
+}
+
 /** The gain lane: the gain line in dB over its axis, filled from 0 dB so that every cut hangs down as a block. */
 export function drawGain(scene: Scene, view: View, top: number, regionCount: number): string {
   const { left, width, gainHeight } = view;
   const columns = Math.round(width);
-  const dense = regionCount > columns / 3;
+  const dense = isDense(regionCount, columns);
   let leastDb = 0;
   let mostDb = 0;
   let data = '';
