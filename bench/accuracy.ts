@@ -99,11 +99,16 @@ function load(folders: readonly string[]): ReadonlyMap<string, readonly Labelled
   for (const folder of folders) {
     progress(`reading ${folder}`);
     for (const clip of loadCorpus(join(options.corpus, folder), alphabet === undefined ? {} : { alphabet })) {
-      const key = options['by-voice'] && clip.voices.length === 1 ? clip.voice : folder;
+      const key = byVoice(clip) ? clip.voice : folder;
       groups.set(key, [...(groups.get(key) ?? []), clip]);
     }
   }
   return groups;
+}
+
+/** A composite stays a folder of its own: its edges are of another kind than those of the voices it borrows. */
+function byVoice(clip: LabelledClip): boolean {
+  return options['by-voice'] && clip.voice.split(':')[0] === clip.folder;
 }
 
 function scoreAll(

@@ -1,17 +1,18 @@
 import { bestTradeOffs } from '../../src/evaluation/best-trade-offs.js';
 import type { LabelledClip } from './corpus.js';
 import type { NamedDetector } from './detectors.js';
-import { meanStrictF1, withLabels } from './goals.js';
+import { LEAST_LABELS, meanStrictF1, withLabels } from './goals.js';
 import { scoreClips } from './score-folder.js';
 import { markdownTable } from './table.js';
 
-/** What one choice of settings gives: means over the folders that have sibilant labels, worst values over all. */
+/** What one choice of settings gives: means over the folders that have sibilant labels, each weighing the same. */
 export interface SweepPoint {
   readonly settings: Readonly<Record<string, unknown>>;
   readonly precision: number;
   readonly recall: number;
   readonly strictF1: number;
-  readonly worstF1: number;
+  /** Of the folders with enough labels to count; null where there is none. */
+  readonly worstF1: number | null;
   readonly unvoicedRecall: number;
   readonly voicedCutMsPerMinute: number;
 }
@@ -27,6 +28,7 @@ export function sweep(
     note(done);
     const detect = detector.withSettings(settings);
     const scores = withLabels([...folders].map(([folder, clips]) => scoreClips(folder, clips, detect)));
+    const enough = scores.filter(({ figures }) => figures.sibilantLabels >= LEAST_LABELS);
     // Without a region there is no wrong one: precision 1, as at the end of any precision/recall curve.
     const mean = (pick: (score: (typeof scores)[number]) => number): number =>
       scores.reduce((sum, score) => sum + pick(score), 0) / scores.length;
@@ -35,7 +37,7 @@ export function sweep(
       precision: mean(({ figures }) => figures.strictPrecision ?? 1),
       recall: mean(({ figures }) => figures.strictRecall ?? 0),
       strictF1: meanStrictF1(scores) ?? 0,
-      worstF1: Math.min(...scores.map(({ figures }) => figures.strictF1 ?? 0)),
+      worstF1: enough.length === 0 ? null : Math.min(...enough.map(({ figures }) => figures.strictF1 ?? 0)),
       unvoicedRecall: mean(({ figures }) => figures.unvoicedRecall ?? 0),
       voicedCutMsPerMinute: Math.max(...scores.map(({ figures }) => figures.voicedCutMsPerMinute ?? 0)),
     };
@@ -64,7 +66,7 @@ export function sweepTable(points: readonly SweepPoint[]): string {
       point.precision.toFixed(3),
       point.recall.toFixed(3),
       point.strictF1.toFixed(3),
-      point.worstF1.toFixed(3),
+      point.worstF1?.toFixed(3) ?? '–',
       point.unvoicedRecall.toFixed(3),
       point.voicedCutMsPerMinute.toFixed(0),
       best.has(point) ? '*' : '',

@@ -1,5 +1,5 @@
 import { scaleLinear } from 'd3-scale';
-import { curveMonotoneX, line } from 'd3-shape';
+import { line } from 'd3-shape';
 import { bestTradeOffs } from '../../src/evaluation/best-trade-offs.js';
 import { fMeasure } from '../../src/evaluation/f-measure.js';
 import type { SweepPoint } from './sweep.js';
@@ -18,10 +18,11 @@ export function tradeOffPicture(points: readonly SweepPoint[], title: string): s
   const x = scaleLinear(bounds(points.map((p) => p.recall)), [MARGIN.left, WIDTH - MARGIN.right]).nice();
   const y = scaleLinear(bounds(points.map((p) => p.precision)), [HEIGHT - MARGIN.bottom, MARGIN.top]).nice();
   const front = bestTradeOffs(points);
+  // Straight between the points: nothing was measured there.
   const path = line<SweepPoint>(
     (p) => x(p.recall),
     (p) => y(p.precision),
-  ).curve(curveMonotoneX);
+  );
   const best = points.reduce((a, b) => (b.strictF1 > a.strictF1 ? b : a), points[0] as SweepPoint);
   const [right, top] = [WIDTH - MARGIN.right, MARGIN.top];
   const bottom = HEIGHT - MARGIN.bottom;
@@ -42,9 +43,9 @@ export function tradeOffPicture(points: readonly SweepPoint[], title: string): s
           `<path d="M${MARGIN.left} ${n(y(t))}H${right}" stroke="${PALE}"/><text x="${MARGIN.left - 10}" y="${n(y(t) + 4)}" text-anchor="end">${t}</text>`,
       ),
     ...[0.7, 0.75, 0.8, 0.85, 0.9, 0.95].map((f) => equalF(f, x, y, right, bottom)),
-    ...points.map((p) => `<circle cx="${n(x(p.recall))}" cy="${n(y(p.precision))}" r="4" fill="${DOT}"/>`),
+    ...points.map((p) => dot(p, points.indexOf(p) + 1, x(p.recall), y(p.precision), DOT)),
     `<path d="${path(front) ?? ''}" fill="none" stroke="${LINE}" stroke-width="2"/>`,
-    ...front.map((p) => `<circle cx="${n(x(p.recall))}" cy="${n(y(p.precision))}" r="4" fill="${LINE}"/>`),
+    ...front.map((p) => dot(p, points.indexOf(p) + 1, x(p.recall), y(p.precision), LINE)),
     ...(points.length === 0
       ? []
       : [bestMark(best, points.indexOf(best) + 1, x(best.recall), y(best.precision))]),
@@ -87,6 +88,11 @@ function bestMark(point: SweepPoint, number: number, x: number, y: number): stri
   const text = `choice ${number}: F1 ${point.strictF1.toFixed(3)}`;
   const leftward = x > WIDTH * 0.7;
   return `<circle cx="${n(x)}" cy="${n(y)}" r="8" fill="none" stroke="${BEST}" stroke-width="2"/><text x="${n(x + (leftward ? -14 : 14))}" y="${n(y + 20)}" text-anchor="${leftward ? 'end' : 'start'}" fill="${BEST}">${text}</text>`;
+}
+
+function dot(point: SweepPoint, number: number, x: number, y: number, colour: string): string {
+  const name = escapeText(`choice ${number}: ${JSON.stringify(point.settings)}`);
+  return `<circle cx="${n(x)}" cy="${n(y)}" r="4" fill="${colour}"><title>${name}</title></circle>`;
 }
 
 function n(value: number): string {

@@ -17,7 +17,13 @@ export interface PhoneFacts {
 /** A labelled phone of a recording; `label` is the phone as its corpus writes it. */
 export interface PhoneEvent extends SoundEvent, PhoneFacts {}
 
-/** True for sibilants, fricatives and stops. */
+/**
+ * True for sibilants, fricatives and stops.
+ *
+ * @example
+ * import { isObstruent } from 'lenition/evaluation';
+ * isObstruent({ phoneClass: 'stop', voiced: false, tongueStop: true }); // => true
+ */
 export function isObstruent(facts: PhoneFacts): boolean {
   return facts.phoneClass === 'sibilant' || facts.phoneClass === 'fricative' || facts.phoneClass === 'stop';
 }

@@ -52,6 +52,12 @@ export interface PhoneCount {
 /**
  * Makes rates of tallies: counts are summed over all clips first, so long clips weigh more.
  * An empty list gives figures of nothing: counts 0, rates null.
+ *
+ * @example
+ * import { phoneFigures, phoneTally } from 'lenition/evaluation';
+ * const s = { startSeconds: 1, endSeconds: 1.1, label: 's', phoneClass: 'sibilant', voiced: false, tongueStop: false };
+ * const region = { startSeconds: 1, endSeconds: 1.1, label: 'sibilant', confidence: 0.9 };
+ * phoneFigures([phoneTally([s], [region], 60), phoneTally([s], [], 60)]).strictRecall; // => 0.5
  */
 export function phoneFigures(tallies: readonly PhoneTally[]): PhoneFigures {
   const all = <T>(pick: (tally: PhoneTally) => readonly T[]): readonly T[] => tallies.flatMap(pick);

@@ -77,6 +77,13 @@ export const HARSH_KINDS: readonly RegionKind[] = Object.freeze(['sibilant', 'fr
  *
  * Touching sibilant labels are joined first. Matching is by overlap (see `matchByOverlap`), one to one, and separate for
  * each figure. `durationSeconds` is the length of the clip, 0 or more. Empty lists are allowed on either side.
+ * `options`: any of `PHONE_SCORING`. Throws a RangeError or TypeError for events out of order or without a label.
+ *
+ * @example
+ * import { phoneTally } from 'lenition/evaluation';
+ * const s = { startSeconds: 1, endSeconds: 1.1, label: 's', phoneClass: 'sibilant', voiced: false, tongueStop: false };
+ * const region = { startSeconds: 1.02, endSeconds: 1.1, label: 'sibilant', confidence: 0.9 };
+ * phoneTally([s], [region], 60).unvoiced[0]?.region?.confidence; // => 0.9
  */
 export function phoneTally(
   phones: readonly PhoneEvent[],
@@ -131,7 +138,15 @@ export function phoneTally(
   };
 }
 
-/** Sibilant labels with touching ones joined. */
+/**
+ * Sibilant labels with those that touch (gap under `gapSeconds`, 0.005 by default) joined to one; the label of a joined
+ * one is its phones with + between.
+ *
+ * @example
+ * import { sibilantSpans } from 'lenition/evaluation';
+ * const s = { startSeconds: 1, endSeconds: 1.1, label: 's', phoneClass: 'sibilant', voiced: false, tongueStop: false };
+ * sibilantSpans([s, { ...s, startSeconds: 1.1, endSeconds: 1.2, label: 'sh' }])[0]?.label; // => 's+sh'
+ */
 export function sibilantSpans(
   phones: readonly PhoneEvent[],
   gapSeconds: number = PHONE_SCORING.mergeGapSeconds,

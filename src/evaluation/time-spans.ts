@@ -30,7 +30,13 @@ export function unionOfSpans(spans: readonly TimeSpan[], widenSeconds: number = 
   return union;
 }
 
-/** Seconds of `event` that lie inside `spans`, which must not overlap one another. */
+/**
+ * Seconds of `event` that lie inside `spans`, which must not overlap one another (see `unionOfSpans`).
+ *
+ * @example
+ * import { secondsInside } from 'lenition/evaluation';
+ * secondsInside({ startSeconds: 0, endSeconds: 2 }, [{ startSeconds: 1.5, endSeconds: 9 }]); // => 0.5
+ */
 export function secondsInside(event: SoundEvent | TimeSpan, spans: readonly TimeSpan[]): number {
   return spans.reduce(
     (sum, span) =>

@@ -105,7 +105,9 @@ describe('segmentScores', () => {
   });
 
   it('does not let rounding add a segment: 0.3 s is three tenths', () => {
-    expect(segmentScores(many([0, 0.1 + 0.2]), [], { segmentSeconds: 0.1 }).deletions).toBe(3);
+    expect(
+      segmentScores(many([0, 0.1 + 0.2]), [], { segmentSeconds: 0.1, durationSeconds: 1 }).deletions,
+    ).toBe(3);
     expect(segmentScores(many([0.1 * 3, 0.4]), [], { segmentSeconds: 0.1 }).deletions).toBe(1);
   });
 });
