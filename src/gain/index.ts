@@ -1,0 +1,11 @@
+export type { RegionChoice } from './change-gain.js';
+export { DEFAULT_EDGE_OPTIONS, type EdgeOptions } from './edge-options.js';
+export { fadeGain } from './fade-gain.js';
+export { DEFAULT_FIXED_CUT_OPTIONS, type FixedCutOptions, fixedCut } from './fixed-cut.js';
+export { gainAt } from './gain-at.js';
+export { type GainBreakpoint, gainBreakpoints } from './gain-breakpoints.js';
+export { gainCurveInto } from './gain-curve.js';
+export { placeEdges } from './place-edges.js';
+export { renderGain, renderGainInto } from './render-gain.js';
+export { createGainRenderer, type GainRenderer, renderGainBlockInto } from './render-gain-block.js';
+export { DEFAULT_STEP_GAIN_OPTIONS, type StepGainOptions, stepGain } from './step-gain.js';

@@ -1,0 +1,20 @@
+/**
+ * Finds the harsh consonants of a recorded voice as editable regions, measures them, and turns them down.
+ *
+ * Pictures stay in `lenition/picture`: they need a PNG encoder, which has no place in an audio worklet.
+ *
+ * @packageDocumentation
+ */
+export * from './evaluation/index.js';
+export {
+  type Problem,
+  REGION_FORMAT,
+  REGION_FORMAT_VERSION,
+  type Result,
+  regionsFromJson,
+  regionsToJson,
+} from './exchange/index.js';
+export * from './features/index.js';
+export * from './gain/index.js';
+export * from './regions/index.js';
+export * from './signal/index.js';
