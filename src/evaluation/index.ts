@@ -12,6 +12,17 @@ export { maximumMatching } from './maximum-matching.js';
 export { mergeTouching } from './merge-touching.js';
 export { type Misplacement, misplacement } from './misplacement.js';
 export type { PhoneClass, PhoneEvent, PhoneFacts } from './phone-event.js';
+export { type PhoneCount, type PhoneFigures, phoneFigures } from './phone-figures.js';
+export {
+  HARSH_KINDS,
+  type JudgedEvent,
+  PHONE_SCORING,
+  type PhoneScoring,
+  type PhoneSpan,
+  type PhoneTally,
+  phoneTally,
+  sibilantSpans,
+} from './phone-tally.js';
 export { quantile } from './quantile.js';
 export { type MeasuredRegion, type RegionEvent, regionEvents } from './region-events.js';
 export { type JudgedDecision, type Reliability, type ReliabilityBin, reliability } from './reliability.js';
@@ -24,5 +35,5 @@ export {
 } from './segment-scores.js';
 export { settingsGrid } from './settings-grid.js';
 export { overlapSeconds, type SoundEvent } from './sound-event.js';
-export { type TimeSpan, unionOfSpans } from './time-spans.js';
+export { secondsInside, type TimeSpan, unionOfSpans } from './time-spans.js';
 export { voicedCutSeconds } from './voiced-cut.js';
