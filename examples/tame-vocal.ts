@@ -1,6 +1,6 @@
 import { bandwidthWarnings } from '../src/detection/bandwidth-warnings.js';
 import { detectConsonants } from '../src/detection/detect-consonants.js';
-import { renderPicture } from '../src/picture/render-picture.js';
+import { drawTake } from '../src/picture/draw-take.js';
 import { makeDemonstration } from './lib/demo/make-demonstration.js';
 import { runTame } from './lib/run-tame.js';
 
@@ -14,6 +14,6 @@ process.exitCode = runTame(process.argv.slice(2), {
   stderr: (text) => process.stderr.write(text),
   stderrIsTerminal: process.stderr.isTTY === true,
   nowSeconds: () => performance.now() / 1000,
-  tools: { detectConsonants, bandwidthWarnings, renderPicture },
+  tools: { detectConsonants, bandwidthWarnings, drawTake },
   makeDemonstration,
 });

@@ -1,9 +1,10 @@
+import { basename } from 'node:path';
 import { regionsToJson } from '../../src/exchange/regions-to-json.js';
 import { fixedCut } from '../../src/gain/fixed-cut.js';
 import { placeEdges } from '../../src/gain/place-edges.js';
 import type { RegionList } from '../../src/regions/region.js';
 import type { Samples } from '../../src/signal/samples.js';
-import { summarise } from './file-summary.js';
+import { summarise, UNCERTAIN_BELOW } from './file-summary.js';
 import { clock, formatTable, formatTime, formatUncertain } from './format-table.js';
 import type { OutputPlan } from './output-plan.js';
 import { readWavFile, type Wav } from './read-wav.js';
@@ -23,7 +24,11 @@ export interface Tools {
     channels: readonly Samples[],
     options: { readonly sampleRateHz: number },
   ) => readonly { readonly message: string }[];
-  readonly renderPicture: (channels: readonly Samples[], list: RegionList) => string;
+  readonly drawTake: (
+    channels: readonly Samples[],
+    list: RegionList,
+    options: { readonly name: string; readonly minConfidence: number },
+  ) => string;
 }
 
 /** What one file needs besides its path. */
@@ -55,7 +60,11 @@ export function tameFile(file: string, plan: OutputPlan, job: Job): Result<reado
   job.progress('treating');
   const { patches, overSamples } = treatWav(wav, list);
   job.progress('drawing');
-  const picture = job.tools.renderPicture(channels, list);
+  const picture = job.tools.drawTake(channels, list, {
+    name: basename(file),
+    // The picture and the table call the same finds uncertain.
+    minConfidence: UNCERTAIN_BELOW,
+  });
 
   job.progress('writing');
   const written: string[] = [];

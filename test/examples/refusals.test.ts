@@ -46,13 +46,13 @@ describe('a bad file is refused with exit code 2 and one line that names it', ()
   });
 
   test('a fault of the treatment itself costs that file alone', () => {
-    const renderPicture = (channels: readonly Float32Array[]): string => {
-      if (channels.length === 2) throw new RangeError('renderPicture: channels\nmust be one');
+    const drawTake = (channels: readonly Float32Array[]): string => {
+      if (channels.length === 2) throw new RangeError('drawTake: channels\nmust be one');
       return '<svg/>';
     };
-    const ran = run(['--out', out, sing(home, 'a.wav', 2), sing(home, 'b.wav')], false, { renderPicture });
+    const ran = run(['--out', out, sing(home, 'a.wav', 2), sing(home, 'b.wav')], false, { drawTake });
     expect([ran.code, ran.errorLines.length]).toEqual([2, 1]);
-    expect(ran.err).toMatch(/a\.wav: .*renderPicture: channels must be one/);
+    expect(ran.err).toMatch(/a\.wav: .*drawTake: channels must be one/);
     expect(namesIn(out)).toEqual(['b.regions.json', 'b.svg', 'b.tamed.wav']);
   });
 

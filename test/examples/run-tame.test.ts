@@ -34,7 +34,7 @@ describe('a good run', () => {
     const ran = run(['--out', out, sing(home, 'verse.wav')]);
     expect([ran.code, ran.err]).toEqual([0, '']);
     expect(namesIn(out)).toEqual(['verse.regions.json', 'verse.svg', 'verse.tamed.wav']);
-    expect(readFileSync(join(out, 'verse.svg'), 'utf8')).toBe('<svg><!-- 2 regions --></svg>');
+    expect(readFileSync(join(out, 'verse.svg'), 'utf8')).toBe('<svg><!-- verse.wav: 2 regions --></svg>');
     for (const name of namesIn(out)) expect(ran.out).toContain(`wrote ${join(out, name)}\n`);
     expect(ran.out).toMatch(/Originals are unchanged\. Listen .* moderate level/);
   });

@@ -67,7 +67,7 @@ export function run(args: readonly string[], terminal = false, tools: Partial<To
         return finds(channels, options.sampleRateHz);
       },
       bandwidthWarnings: () => [],
-      renderPicture: (_, list) => `<svg><!-- ${list.regions.length} regions --></svg>`,
+      drawTake: (_, list, { name }) => `<svg><!-- ${name}: ${list.regions.length} regions --></svg>`,
       ...tools,
     },
     makeDemonstration: () => ({
