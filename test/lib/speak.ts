@@ -14,7 +14,7 @@ export interface Speech {
 
 /** How a sentence is spoken. */
 export interface SpeechOptions {
-  /** Language or voice of the synthesiser, with + and a variant: `en-us`, `de+f2`. */
+  /** Language or voice of the synthesiser, with + and a variant: `en-us`, `de+f1`. The breathy variants f2, f3 and f5 differ from run to run. */
   readonly voice: string;
   /** Words per minute; 175 unless stated. */
   readonly wordsPerMinute?: number;
