@@ -5,6 +5,7 @@
  *
  * @packageDocumentation
  */
+export * from './detection/index.js';
 export * from './evaluation/index.js';
 export {
   type Problem,

@@ -1,0 +1,107 @@
+import { createFftPlan } from '../signal/fft-plan.js';
+import type { Doubles, Samples } from '../signal/samples.js';
+import { bandWeights } from './band-weights.js';
+import { BAND_COUNT, FRAME_SECONDS, HOP_SECONDS } from './detection-scale.js';
+import type { RowStore } from './row-store.js';
+
+/** Turns a stream of samples into band powers per frame. */
+export interface BandMeter {
+  readonly hopSamples: number;
+  /** Takes the next samples of every channel and adds the rows that are complete. */
+  push(channels: readonly Samples[], rows: RowStore): void;
+  /** Adds the last rows, with silence after the end. */
+  flush(rows: RowStore): void;
+}
+
+/**
+ * Mean-square power per band and frame (Hann window, frame k centred on sample k·hop, silence before the start and
+ * after the end), averaged over channels. Two frames (2k, 2k + 1) share one complex transform, whatever the blocks,
+ * so the numbers do not depend on how the stream is cut.
+ */
+export function createBandMeter(sampleRateHz: number, channelCount: number): BandMeter {
+  const frameSamples = Math.round(FRAME_SECONDS * sampleRateHz);
+  const hopSamples = Math.round(HOP_SECONDS * sampleRateHz);
+  const half = frameSamples >> 1;
+  let fftSize = 2;
+  while (fftSize < frameSamples) fftSize *= 2;
+  const plan = createFftPlan(fftSize);
+  const weights = bandWeights(sampleRateHz, fftSize);
+  const window = new Float64Array(frameSamples);
+  let windowPower = 0;
+  for (let i = 0; i < frameSamples; i++) {
+    // Centred between samples, so that a frame and its mirror image are windowed alike.
+    const w = 0.5 - 0.5 * Math.cos((2 * Math.PI * (i + 0.5)) / frameSamples);
+    window[i] = w;
+    windowPower += w * w;
+  }
+  const scale = 2 / (windowPower * fftSize * channelCount);
+  const even = new Float64Array(fftSize);
+  const odd = new Float64Array(fftSize);
+  const evenPower = new Float64Array(plan.binCount);
+  const oddPower = new Float64Array(plan.binCount);
+
+  // Samples not yet used up, from `heldFrom` on; what lies before the start of the clip is silence.
+  let held: Float32Array[] = Array.from({ length: channelCount }, () => new Float32Array(half));
+  let heldFrom = -half;
+  let frame = 0;
+  let length = 0;
+
+  return { hopSamples, push, flush };
+
+  function push(channels: readonly Samples[], rows: RowStore): void {
+    const count = channels[0]?.length ?? 0;
+    held = held.map((tail, c) => joined(tail, channels[c] as Samples));
+    length += count;
+    while ((frame + 1) * hopSamples - half + frameSamples <= length) addPair(rows, 2);
+    drop();
+  }
+
+  function flush(rows: RowStore): void {
+    held = held.map((tail) => joined(tail, new Float32Array(frameSamples + hopSamples)));
+    const frameCount = length === 0 ? 0 : Math.floor((length - 1) / hopSamples) + 1;
+    while (frame < frameCount) addPair(rows, Math.min(2, frameCount - frame));
+  }
+
+  function addPair(rows: RowStore, count: number): void {
+    for (let i = 0; i < count; i++) rows.add();
+    // Asked for after the adding, which may move the rows.
+    const first = rows.at(rows.end - count);
+    for (const samples of held) {
+      fill(even, samples, frame);
+      fill(odd, samples, frame + 1);
+      plan.powerSpectraOfPair(even, odd, evenPower, oddPower);
+      addBands(evenPower, rows.data, first);
+      if (count === 2) addBands(oddPower, rows.data, first + BAND_COUNT);
+    }
+    frame += count;
+  }
+
+  function fill(into: Doubles, samples: Float32Array, index: number): void {
+    const start = index * hopSamples - half - heldFrom;
+    for (let i = 0; i < frameSamples; i++) into[i] = (window[i] as number) * (samples[start + i] as number);
+  }
+
+  function addBands(power: Doubles, out: Doubles, position: number): void {
+    for (let band = 0; band < BAND_COUNT; band++) {
+      const { firstBin, shares } = weights[band] as (typeof weights)[number];
+      let sum = 0;
+      for (let i = 0; i < shares.length; i++) sum += (shares[i] as number) * (power[firstBin + i] as number);
+      out[position + band] = (out[position + band] as number) + scale * sum;
+    }
+  }
+
+  function drop(): void {
+    const needed = frame * hopSamples - half;
+    const surplus = Math.min(needed - heldFrom, held[0]?.length ?? 0);
+    if (surplus <= 0) return;
+    held = held.map((samples) => samples.slice(surplus));
+    heldFrom += surplus;
+  }
+}
+
+function joined(a: Float32Array, b: Float32Array): Float32Array {
+  const out = new Float32Array(a.length + b.length);
+  out.set(a);
+  out.set(b, a.length);
+  return out;
+}

@@ -1,0 +1,120 @@
+import type { Doubles } from '../signal/samples.js';
+import { FRAME_CLASSES } from './detection-scale.js';
+import type { FrameClassifier } from './frame-classifier.js';
+
+/** A small convolutional network over time as plain data. */
+export interface ConvModel {
+  /** Numbers per frame that go in. */
+  readonly inputCount: number;
+  /** Width of every hidden layer. */
+  readonly channelCount: number;
+  /** Frames per filter; odd. */
+  readonly kernelFrames: number;
+  /** Distance in frames between a filter's taps, one entry per layer. */
+  readonly dilations: readonly number[];
+  /** All weights, in the order that `convWeightCount` counts them. */
+  readonly weights: Doubles;
+}
+
+/** Number of weights of a model of this shape: entry layer, then per layer filter taps, mixing matrix and bias, then the output layer. */
+export function convWeightCount(model: Omit<ConvModel, 'weights'>): number {
+  const c = model.channelCount;
+  const layer = c * model.kernelFrames + c * c + c;
+  const classes = FRAME_CLASSES.length;
+  return (model.inputCount + 1) * c + model.dilations.length * layer + (c + 1) * classes;
+}
+
+/**
+ * The classifier that a model describes. Per frame: h = max(0, x·W + b); then per layer
+ * h ← h + max(0, D(h)·M + b), where D filters each channel over time by its own taps (a depthwise dilated
+ * convolution; frames beyond the ends are 0) and M mixes channels; last the softmax of h·V + b.
+ * Source of the form: depthwise separable and dilated convolutions with residual sums, common in the literature on
+ * sequence models (from memory: Bai, Kolter, Koltun, "An Empirical Evaluation of Generic Convolutional and Recurrent
+ * Networks for Sequence Modeling", 2018).
+ */
+export function createConvClassifier(model: ConvModel): FrameClassifier {
+  const { inputCount, channelCount: width, kernelFrames, dilations, weights } = model;
+  const classes = FRAME_CLASSES.length;
+  const reach = (kernelFrames - 1) / 2;
+  const contextFrames = dilations.reduce((sum, d) => sum + reach * d, 0);
+  const entry = weights.subarray(0, inputCount * width);
+  const entryBias = weights.subarray(inputCount * width, (inputCount + 1) * width);
+  const layers = dilations.map((dilation, l) => {
+    const taps = kernelFrames * width;
+    const from = (inputCount + 1) * width + l * (taps + width * width + width);
+    return {
+      dilation,
+      taps: weights.subarray(from, from + taps),
+      mix: weights.subarray(from + taps, from + taps + width * width),
+      bias: weights.subarray(from + taps + width * width, from + taps + width * width + width),
+    };
+  });
+  const exit = weights.subarray(weights.length - (width + 1) * classes);
+  const filtered = new Float64Array(width);
+  const mixed = new Float64Array(width);
+  let now = new Float64Array(0);
+  let next = new Float64Array(0);
+
+  return Object.freeze({ inputCount, contextFrames, classify });
+
+  function classify(inputs: Doubles, rowCount: number, probabilities: Doubles): void {
+    if (now.length < rowCount * width) {
+      now = new Float64Array(rowCount * width);
+      next = new Float64Array(rowCount * width);
+    }
+    for (let t = 0; t < rowCount; t++) enter(inputs, t);
+    for (const layer of layers) {
+      for (let t = 0; t < rowCount; t++) pass(layer, t, rowCount);
+      [now, next] = [next, now];
+    }
+    for (let t = 0; t < rowCount; t++) leave(probabilities, t);
+  }
+
+  function enter(inputs: Doubles, t: number): void {
+    mixed.set(entryBias);
+    for (let i = 0; i < inputCount; i++) {
+      const x = inputs[t * inputCount + i] as number;
+      for (let c = 0, w = i * width; c < width; c++, w++)
+        mixed[c] = (mixed[c] as number) + x * (entry[w] as number);
+    }
+    for (let c = 0, o = t * width; c < width; c++, o++) now[o] = Math.max(0, mixed[c] as number);
+  }
+
+  function pass(layer: (typeof layers)[number], t: number, rowCount: number): void {
+    const { dilation, taps, mix, bias } = layer;
+    filtered.fill(0);
+    for (let k = 0; k < kernelFrames; k++) {
+      const s = t + (k - reach) * dilation;
+      if (s < 0 || s >= rowCount) continue;
+      for (let c = 0, i = s * width, w = k * width; c < width; c++, i++, w++)
+        filtered[c] = (filtered[c] as number) + (now[i] as number) * (taps[w] as number);
+    }
+    mixed.set(bias);
+    for (let i = 0; i < width; i++) {
+      const x = filtered[i] as number;
+      for (let c = 0, w = i * width; c < width; c++, w++)
+        mixed[c] = (mixed[c] as number) + x * (mix[w] as number);
+    }
+    for (let c = 0, o = t * width; c < width; c++, o++)
+      next[o] = (now[o] as number) + Math.max(0, mixed[c] as number);
+  }
+
+  function leave(probabilities: Doubles, t: number): void {
+    const at = t * classes;
+    let most = Number.NEGATIVE_INFINITY;
+    for (let k = 0; k < classes; k++) {
+      let sum = exit[width * classes + k] as number;
+      for (let i = 0; i < width; i++)
+        sum += (now[t * width + i] as number) * (exit[i * classes + k] as number);
+      probabilities[at + k] = sum;
+      most = Math.max(most, sum);
+    }
+    let total = 0;
+    for (let k = 0; k < classes; k++) {
+      const e = Math.exp((probabilities[at + k] as number) - most);
+      probabilities[at + k] = e;
+      total += e;
+    }
+    for (let k = 0; k < classes; k++) probabilities[at + k] = (probabilities[at + k] as number) / total;
+  }
+}

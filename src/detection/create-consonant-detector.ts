@@ -1,0 +1,95 @@
+import { freezeRegion } from '../regions/freeze-region.js';
+import { draftToRegion } from '../regions/insert-region.js';
+import type { Region } from '../regions/region.js';
+import { channelList, checkFinite, rangeError } from '../signal/check.js';
+import type { Channels, Samples } from '../signal/samples.js';
+import { createClassTrack } from './class-track.js';
+import { type DetectionOptions, detectionSettings } from './detection-options.js';
+import { createEventFinder, type FoundEvent } from './event-finder.js';
+
+/** A detector that takes a recording piece by piece. */
+export interface ConsonantDetector {
+  /**
+   * Takes the next samples (one channel, or all channels in equal lengths) and gives the regions that are now
+   * certain, in order of time. The first call settles the number of channels.
+   */
+  push(block: Channels): readonly Region[];
+  /** Ends the recording and gives the remaining regions. The detector is spent afterwards. */
+  flush(): readonly Region[];
+  /** Length of what was pushed, in samples. */
+  readonly lengthSamples: number;
+}
+
+/** A region is given at the latest this long after its end was pushed, in seconds; the state is bounded likewise. */
+export const DETECTION_LATENCY_SECONDS = 9;
+
+/**
+ * The streaming twin of `detectConsonants`: the same regions for the same samples, however they are cut into blocks.
+ *
+ * Memory is bounded: about 12 s of frame tables (level references look back 6.0 s and ahead 1.9 s), whatever the
+ * length. A region comes once the references, the classifier's context and the end of its noise are known: at most
+ * DETECTION_LATENCY_SECONDS after its end. Positions count from the first sample pushed.
+ *
+ * @param options as for `detectConsonants`
+ * @throws RangeError or TypeError as `detectConsonants`; also where the number of channels changes or after `flush`
+ *
+ * @example
+ * import { createConsonantDetector } from 'lenition/detection';
+ * const detector = createConsonantDetector({ sampleRateHz: 48000 });
+ * detector.push(new Float32Array(48000)); // => []
+ * detector.flush(); // => []
+ * detector.lengthSamples; // => 48000
+ */
+export function createConsonantDetector(options: DetectionOptions): ConsonantDetector {
+  const settings = detectionSettings('createConsonantDetector', options);
+  let track: ReturnType<typeof createClassTrack> | undefined;
+  let finder: ReturnType<typeof createEventFinder> | undefined;
+  let channelCount = 0;
+  let lengthSamples = 0;
+  let nextId = 1;
+  let ended = false;
+
+  return {
+    push,
+    flush,
+    get lengthSamples() {
+      return lengthSamples;
+    },
+  };
+
+  function push(block: Channels): readonly Region[] {
+    const channels = channelList('push', block);
+    if (ended) throw rangeError('push', 'block', 'must not come after flush', block);
+    if (track === undefined) {
+      channelCount = channels.length;
+      track = createClassTrack(settings, channelCount);
+      finder = createEventFinder(settings, track);
+    }
+    if (channels.length !== channelCount)
+      throw rangeError('push', 'block', `must have ${channelCount} channel(s), as before`, channels.length);
+    for (let c = 0; c < channelCount; c++) checkFinite('push', `block[${c}]`, channels[c] as Samples);
+    lengthSamples += (channels[0] as Samples).length;
+    track.push(channels);
+    return regionsOf(finder?.advance(lengthSamples, false) ?? []);
+  }
+
+  function flush(): readonly Region[] {
+    if (ended) return [];
+    ended = true;
+    track?.flush();
+    return regionsOf(finder?.advance(lengthSamples, true) ?? []);
+  }
+
+  function regionsOf(events: readonly FoundEvent[]): readonly Region[] {
+    const regions: Region[] = [];
+    for (const event of events) {
+      if (event.confidence < settings.minConfidence) continue;
+      if (event.offsetSample - event.onsetSample < settings.leastDurationSeconds * settings.sampleRateHz)
+        continue;
+      const { onsetSample, offsetSample, kind, confidence, reason } = event;
+      const draft = { startSample: onsetSample, endSample: offsetSample, onsetSample, offsetSample };
+      regions.push(freezeRegion(draftToRegion({ ...draft, kind, confidence, reason }, nextId++)));
+    }
+    return regions;
+  }
+}

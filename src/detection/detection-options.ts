@@ -1,0 +1,98 @@
+import { checkInteger, checkNumber, checkSampleRate, rangeError, typeError } from '../signal/check.js';
+import type { Doubles } from '../signal/samples.js';
+import { FRAME_CLASSES, HOP_SECONDS, INPUT_COUNT } from './detection-scale.js';
+import type { EventModel } from './event-classifier.js';
+import type { FrameClassifier } from './frame-classifier.js';
+
+/** Settings of the detector. All but the sample rate have a default: DEFAULT_DETECTION_OPTIONS. */
+export interface DetectionOptions {
+  /** Samples per second, 8,000 to 192,000. No default: nobody can guess it. */
+  readonly sampleRateHz: number;
+  /**
+   * Regions below this confidence are left out; 0 to 1. Default 0.5: as likely right as wrong, the point where
+   * finding one more sound costs one false one. Lower it (0.2, say) to see the uncertain ones and step through them.
+   */
+  readonly minConfidence?: number;
+  /**
+   * A stretch of noise begins where the probability of noise (anything but voice and silence) reaches this; 0 to 1.
+   * Default 0.5, the even chance. Lower finds softer consonants and more of what is none.
+   */
+  readonly enterProbability?: number;
+  /**
+   * A stretch goes on while the probability stays at or above this; at most `enterProbability`. Default 0.3: lower
+   * than the first threshold, so that one weak frame does not cut an s in two.
+   */
+  readonly leaveProbability?: number;
+  /**
+   * Parts of one kind inside a stretch that are shorter than this join their neighbour, in seconds. Default 0.021
+   * (four frames): a noise under 14–20 ms is heard as a stop, not as a sound of its own.
+   */
+  readonly leastPartSeconds?: number;
+  /** Regions shorter than this are left out, in seconds. Default 0.01: a released p or k lasts about that. */
+  readonly leastDurationSeconds?: number;
+  /** Judges frames. Default: the model of this package. */
+  readonly classifier?: FrameClassifier;
+  /**
+   * Judges whole events. Default: the model of this package with its own classifier, none with a classifier of
+   * yours; then the kind is the one with the greatest mean probability, and that mean is the confidence.
+   */
+  readonly eventModel?: EventModel | null;
+}
+
+/** Default settings of the detector. */
+export const DEFAULT_DETECTION_OPTIONS: Readonly<
+  Required<Omit<DetectionOptions, 'sampleRateHz' | 'classifier' | 'eventModel'>>
+> = Object.freeze({
+  minConfidence: 0.5,
+  enterProbability: 0.5,
+  leaveProbability: 0.3,
+  leastPartSeconds: 4 * HOP_SECONDS,
+  leastDurationSeconds: 0.01,
+});
+
+/** Settings that have been checked and filled in. */
+export type DetectionSettings = Readonly<
+  Required<Omit<DetectionOptions, 'classifier' | 'eventModel'>> &
+    Pick<DetectionOptions, 'classifier' | 'eventModel'>
+>;
+
+/** Checks the options of the function that is named and fills in the defaults. */
+export function detectionSettings(functionName: string, options: DetectionOptions): DetectionSettings {
+  if (typeof options !== 'object' || options === null)
+    throw typeError(functionName, 'options', 'must be an object with sampleRateHz', options);
+  const settings = { ...DEFAULT_DETECTION_OPTIONS, ...definedOnly(options) } as DetectionSettings;
+  checkSampleRate(functionName, settings.sampleRateHz);
+  checkNumber(functionName, 'minConfidence', settings.minConfidence, 0, 1);
+  checkNumber(functionName, 'enterProbability', settings.enterProbability, 0.01, 1);
+  checkNumber(functionName, 'leaveProbability', settings.leaveProbability, 0.005, settings.enterProbability);
+  checkNumber(functionName, 'leastPartSeconds', settings.leastPartSeconds, 0, 1);
+  checkNumber(functionName, 'leastDurationSeconds', settings.leastDurationSeconds, 0, 1);
+  if (settings.classifier !== undefined) checkClassifier(functionName, settings.classifier);
+  return settings;
+}
+
+function checkClassifier(functionName: string, classifier: FrameClassifier): void {
+  if (typeof classifier?.classify !== 'function')
+    throw typeError(functionName, 'classifier.classify', 'must be a function', classifier?.classify);
+  if (classifier.inputCount !== INPUT_COUNT)
+    throw rangeError(functionName, 'classifier.inputCount', `must be ${INPUT_COUNT}`, classifier.inputCount);
+  checkInteger(functionName, 'classifier.contextFrames', classifier.contextFrames, 0, 400);
+}
+
+function definedOnly(options: DetectionOptions): Partial<DetectionOptions> {
+  return Object.fromEntries(Object.entries(options).filter(([, value]) => value !== undefined));
+}
+
+/** Throws unless a classifier has written probabilities: a broken one must not pass unseen. */
+export function checkTrack(functionName: string, track: Doubles, from: number, to: number): void {
+  for (let i = from; i < to; i++) {
+    const p = track[i] as number;
+    if (!(p >= 0 && p <= 1))
+      throw rangeError(
+        functionName,
+        `classifier output (${FRAME_CLASSES[(i - from) % FRAME_CLASSES.length]})`,
+        'must be a probability',
+        p,
+      );
+  }
+}

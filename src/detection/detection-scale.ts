@@ -1,0 +1,48 @@
+/** Analysis frame of the detector: 10.67 ms, 512 samples at 48 kHz. Short enough for a released t, long enough for 2 bins a band. */
+export const FRAME_SECONDS: number = 512 / 48000;
+
+/** Step between frames: half a frame, 5.33 ms. Edges are found on a finer scale afterwards. */
+export const HOP_SECONDS: number = 256 / 48000;
+
+/**
+ * Edges of the bands in Hz, 80 Hz to 7.6 kHz: near a quarter octave in the middle, wider below, where the frame
+ * resolves no more. The same bands at every sample rate, so that a take and its resampled copy give the same
+ * regions; nothing above 7.6 kHz is used, because half of all recordings end at 8 kHz.
+ */
+export const BAND_EDGES_HZ: readonly number[] = Object.freeze([
+  80, 300, 500, 750, 1000, 1300, 1650, 2050, 2500, 3000, 3500, 4000, 4600, 5200, 5900, 6700, 7600,
+]);
+
+/** Number of bands. */
+export const BAND_COUNT: number = BAND_EDGES_HZ.length - 1;
+
+/** First band that counts as high: 3 kHz and up, where the noise of s, sh, t and f stands above a voice. */
+export const FIRST_HIGH_BAND = 9;
+
+/** Bands below this one are low: under 1 kHz, where voicing lives. */
+export const LOW_BAND_COUNT = 4;
+
+/** Numbers per frame that a classifier sees; `voice-reference.ts` says which. */
+export const INPUT_COUNT: number = BAND_COUNT + 8;
+
+/** Frames that share one reading of the references. */
+export const SLOT_FRAMES = 16;
+
+/** Slots that the references look back: 70 × 85 ms = 6.0 s. */
+export const PAST_SLOTS = 70;
+
+/** Slots that the references look ahead: 22 × 85 ms = 1.9 s. */
+export const AHEAD_SLOTS = 22;
+
+/** One of the frame classes. */
+export type FrameClass = 'voiced' | 'silence' | 'sibilant' | 'fricative' | 'burst' | 'breath';
+
+/** What a frame may be, in the order of a classifier's output. */
+export const FRAME_CLASSES: readonly FrameClass[] = Object.freeze([
+  'voiced',
+  'silence',
+  'sibilant',
+  'fricative',
+  'burst',
+  'breath',
+]);

@@ -1,0 +1,215 @@
+import type { RegionKind, RegionReason } from '../regions/region.js';
+import type { Doubles } from '../signal/samples.js';
+import type { ClassTrack } from './class-track.js';
+import { createConsonantModel } from './consonant-model.js';
+import type { DetectionSettings } from './detection-options.js';
+import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS } from './detection-scale.js';
+import { classifyEvent, EVENT_CLASSES } from './event-classifier.js';
+import { EVENT_MARGIN_FRAMES, eventMeasures, type FrameTables, gapFrames } from './event-measures.js';
+import { type NoiseSpan, noiseProbability, splitByKind } from './noise-spans.js';
+import { type NoiseKind, refineEdges } from './refine-edges.js';
+
+/** A consonant or breath that was found. */
+export interface FoundEvent {
+  readonly kind: RegionKind & NoiseKind;
+  readonly confidence: number;
+  readonly onsetSample: number;
+  readonly offsetSample: number;
+  readonly reason: RegionReason;
+}
+
+/** A stretch is cut here, so that a stream needs bounded memory: 750 frames are 4 s. */
+const MOST_SPAN_FRAMES = 750;
+/** Edges move outwards by at most this into silence and into voice, in blocks of 1 ms: a vowel must not be shaved. */
+const SILENT_REACH_BLOCKS = 40;
+const VOICED_REACH_BLOCKS = 6;
+/** Frames whose noise probability is at least this share of the greatest one are the core of a part. */
+const CORE_SHARE = 0.8;
+/** Frames beside a stretch that its measures read: the margin, and one for the smoothing of kinds. */
+const MARGIN = EVENT_MARGIN_FRAMES + 1;
+const CLASSES = FRAME_CLASSES.length;
+
+/** Finds stretches of noise in a class track as it grows, decides each as a whole and refines its edges. */
+export function createEventFinder(
+  settings: DetectionSettings,
+  source: ClassTrack,
+): { advance(lengthSamples: number, ended: boolean): readonly FoundEvent[] } {
+  const { track } = source;
+  const ownClassifier = settings.classifier !== undefined;
+  const eventModel =
+    settings.eventModel === undefined
+      ? ownClassifier
+        ? null
+        : createConsonantModel().events
+      : settings.eventModel;
+  const leastPartFrames = Math.max(1, Math.round(settings.leastPartSeconds / HOP_SECONDS));
+  const pending: { start: number; end: number }[] = [];
+  let frame = 0;
+  let runStart = -1;
+  let entered = false;
+  let lastOffset = 0;
+
+  return { advance };
+
+  function advance(lengthSamples: number, ended: boolean): readonly FoundEvent[] {
+    while (frame < track.end) scan(noiseProbability(track.data, track.at(frame)));
+    if (ended) close(frame);
+    const found: FoundEvent[] = [];
+    while (pending.length > 0) {
+      const span = pending[0] as { start: number; end: number };
+      if (!ended && track.end < span.end + MARGIN) break;
+      pending.shift();
+      found.push(...decide(span, lengthSamples));
+    }
+    const oldest = pending[0]?.start ?? (runStart >= 0 ? runStart : frame);
+    source.dropBefore(oldest - MARGIN);
+    return found;
+  }
+
+  function scan(probability: number): void {
+    if (probability >= settings.leaveProbability) {
+      if (runStart < 0) runStart = frame;
+      if (probability >= settings.enterProbability) entered = true;
+      frame++;
+      if (frame - runStart >= MOST_SPAN_FRAMES) close(frame);
+    } else {
+      close(frame);
+      frame++;
+    }
+  }
+
+  function close(end: number): void {
+    if (runStart >= 0 && entered) pending.push({ start: runStart, end });
+    runStart = -1;
+    entered = false;
+  }
+
+  function decide(span: { start: number; end: number }, lengthSamples: number): readonly FoundEvent[] {
+    const from = Math.max(0, span.start - MARGIN);
+    const to = Math.min(track.end, span.end + MARGIN);
+    const tables: FrameTables = {
+      rowCount: to - from,
+      bands: source.bands.data.subarray(source.bands.at(from), source.bands.at(to)),
+      inputs: source.inputs.data.subarray(source.inputs.at(from), source.inputs.at(to)),
+      track: track.data.subarray(track.at(from), track.at(to)),
+    };
+    const parts = splitByKind(
+      tables.track,
+      tables.rowCount,
+      span.start - from,
+      span.end - from,
+      leastPartFrames,
+    );
+    return parts.flatMap((part) => {
+      const judged = judge(tables, part);
+      const edges = edgesOf(tables, part, from, judged.kind, lengthSamples);
+      if (edges === undefined) return [];
+      lastOffset = edges.offsetSample;
+      return [{ ...judged, ...edges }];
+    });
+  }
+
+  function judge(tables: FrameTables, part: NoiseSpan): Pick<FoundEvent, 'kind' | 'confidence' | 'reason'> {
+    const shares = eventModel
+      ? classifyEvent(eventModel, eventMeasures(tables, part))
+      : meanShares(tables.track, part);
+    let best = 1;
+    for (let k = 2; k < EVENT_CLASSES.length; k++)
+      if ((shares[k] as number) > (shares[best] as number)) best = k;
+    const kind = EVENT_CLASSES[best] as FoundEvent['kind'];
+    const bandwidth = bandwidthFactor(tables, part, source.usableBands);
+    const numbers: Record<string, number> = { bandwidth };
+    for (let k = 0; k < EVENT_CLASSES.length; k++) numbers[EVENT_CLASSES[k] as string] = shares[k] as number;
+    const reason = { rule: 'detected', numbers };
+    return { kind, confidence: (shares[best] as number) * bandwidth, reason };
+  }
+
+  function edgesOf(
+    tables: FrameTables,
+    part: NoiseSpan,
+    from: number,
+    kind: NoiseKind,
+    lengthSamples: number,
+  ): Pick<FoundEvent, 'onsetSample' | 'offsetSample'> | undefined {
+    const { envelope, hopSamples, blockSamples } = source;
+    const blocksPerFrame = hopSamples / blockSamples;
+    const reachOf = (edge: number, step: number): number => {
+      const gap = gapFrames(tables, edge, step) - 1;
+      const most = isVoicedBeside(tables, edge, step) ? VOICED_REACH_BLOCKS : SILENT_REACH_BLOCKS;
+      return Math.min(most, Math.floor(0.5 * gap * blocksPerFrame));
+    };
+    const reach = { before: reachOf(part.start, -1), after: reachOf(part.end - 1, 1) };
+    const core = coreOf(tables.track, part);
+    // Frames stand for half a hop to each side of their centre.
+    const coarseStart = (from + part.start - 0.5) * blocksPerFrame;
+    const coarseEnd = (from + part.end - 0.5) * blocksPerFrame;
+    const first = Math.max(envelope.first, Math.floor(coarseStart) - SILENT_REACH_BLOCKS - 8);
+    const end = Math.min(envelope.end, Math.ceil(coarseEnd) + SILENT_REACH_BLOCKS + 8);
+    if (end - first < 2) return undefined;
+    const edges = refineEdges(
+      envelope.data.subarray(envelope.at(first), envelope.at(end)),
+      { start: coarseStart - first, end: coarseEnd - first },
+      {
+        start: (from + core.start - 0.5) * blocksPerFrame - first,
+        end: (from + core.end - 0.5) * blocksPerFrame - first,
+      },
+      reach,
+      kind,
+    );
+    const onsetSample = Math.max(lastOffset, 0, Math.round((first + edges.start) * blockSamples));
+    const offsetSample = Math.min(lengthSamples, Math.round((first + edges.end) * blockSamples));
+    return offsetSample > onsetSample ? { onsetSample, offsetSample } : undefined;
+  }
+}
+
+/** The first to the last frame that are surely noise. */
+function coreOf(track: Doubles, part: NoiseSpan): { start: number; end: number } {
+  let most = 0;
+  for (let t = part.start; t < part.end; t++) most = Math.max(most, noiseProbability(track, t * CLASSES));
+  let { start, end } = part;
+  while (noiseProbability(track, start * CLASSES) < CORE_SHARE * most) start++;
+  while (noiseProbability(track, (end - 1) * CLASSES) < CORE_SHARE * most) end--;
+  return { start, end };
+}
+
+/** Whether the two frames beside an edge are more likely voice than silence. */
+function isVoicedBeside(tables: FrameTables, edge: number, step: number): boolean {
+  let voiced = 0;
+  let silent = 0;
+  for (let d = 1; d <= 2; d++) {
+    const t = edge + d * step;
+    if (t < 0 || t >= tables.rowCount) continue;
+    voiced += tables.track[t * CLASSES] as number;
+    silent += tables.track[t * CLASSES + 1] as number;
+  }
+  return voiced > silent;
+}
+
+/** Without an event model: the mean probability of each kind over the part. */
+function meanShares(track: Doubles, part: NoiseSpan): Doubles {
+  const shares = new Float64Array(EVENT_CLASSES.length);
+  for (let t = part.start; t < part.end; t++) {
+    shares[0] = (shares[0] as number) + 1 - noiseProbability(track, t * CLASSES);
+    for (let k = 1; k < shares.length; k++)
+      shares[k] = (shares[k] as number) + (track[t * CLASSES + k + 1] as number);
+  }
+  return shares.map((sum) => sum / (part.end - part.start));
+}
+
+/** Band of FRAME tables from which on 4 kHz is passed, and from which on 1 kHz is. */
+const FIRST_BAND_OVER_4K = 11;
+const FIRST_BAND_OVER_1K = 4;
+
+/** Confidence is lowered where little above 4 kHz can be heard: a telephone band carries little of s and f. */
+function bandwidthFactor(tables: FrameTables, part: NoiseSpan, usableBands: number): number {
+  if (usableBands <= FIRST_BAND_OVER_4K) return 0.7;
+  let above = 0;
+  let middle = 1e-20;
+  for (let t = part.start; t < part.end; t++)
+    for (let band = FIRST_BAND_OVER_1K; band < BAND_COUNT; band++) {
+      const power = tables.bands[t * BAND_COUNT + band] as number;
+      if (band >= FIRST_BAND_OVER_4K) above += power;
+      else middle += power;
+    }
+  return above < middle * 10 ** -3.5 ? 0.8 : 1;
+}

@@ -1,0 +1,168 @@
+import type { Doubles } from '../signal/samples.js';
+import {
+  BAND_COUNT,
+  BAND_EDGES_HZ,
+  FIRST_HIGH_BAND,
+  FRAME_CLASSES,
+  HOP_SECONDS,
+  INPUT_COUNT,
+  LOW_BAND_COUNT,
+} from './detection-scale.js';
+import type { NoiseSpan } from './noise-spans.js';
+import { noiseProbability } from './noise-spans.js';
+
+/** Frames to each side of an event that its measures look at. */
+export const EVENT_MARGIN_FRAMES = 20;
+
+/** A stretch of the frame tables: row t of each describes frame t of the stretch. */
+export interface FrameTables {
+  readonly rowCount: number;
+  /** Band powers, BAND_COUNT a row. */
+  readonly bands: Doubles;
+  /** Classifier inputs, INPUT_COUNT a row. */
+  readonly inputs: Doubles;
+  /** Class probabilities, one per class a row. */
+  readonly track: Doubles;
+}
+
+/** Number of measures of an event. */
+export const EVENT_MEASURE_COUNT = 33;
+
+const CLASSES = FRAME_CLASSES.length;
+const LEAST_POWER = 1e-20;
+/** Frames within this many dB of the loudest one, about it, are the event's core. */
+const CORE_DB = 8;
+const SHAPE_GROUPS = [0, 2, 5, 8, 11, 14, 16] as const;
+
+/**
+ * What tells an s from a t looks at the whole event, not at a frame: how long it lasts, how flat it stays below its
+ * own peak, how abruptly it starts, whether a closure stands before it, and its spectrum over the core. All levels
+ * are relative to the event's own peak or to this voice, so gain does not enter; the scales keep each measure near 1.
+ */
+export function eventMeasures(tables: FrameTables, span: NoiseSpan): Doubles {
+  const { rowCount, track } = tables;
+  const first = span.start;
+  const last = span.end - 1;
+  const high = bandLevels(tables, FIRST_HIGH_BAND, BAND_COUNT);
+  const whole = bandLevels(tables, 0, BAND_COUNT);
+  const low = bandLevels(tables, 0, LOW_BAND_COUNT);
+  const level = (of: Doubles, t: number): number => of[Math.max(0, Math.min(rowCount - 1, t))] as number;
+
+  let peakFrame = first;
+  for (let t = first; t <= last; t++) if (level(high, t) > level(high, peakFrame)) peakFrame = t;
+  const peak = level(high, peakFrame);
+  let coreFirst = peakFrame;
+  let coreLast = peakFrame;
+  while (coreFirst > first && level(high, coreFirst - 1) > peak - CORE_DB) coreFirst--;
+  while (coreLast < last && level(high, coreLast + 1) > peak - CORE_DB) coreLast++;
+  const frames = last - first + 1;
+  const coreFrames = coreLast - coreFirst + 1;
+
+  const out: number[] = [];
+  const mean = (kind: number, from: number, to: number): number => {
+    let sum = 0;
+    for (let t = from; t <= to; t++) sum += track[t * CLASSES + kind] as number;
+    return sum / (to - from + 1);
+  };
+  const greatest = (kind: number): number => {
+    let most = 0;
+    for (let t = first; t <= last; t++) most = Math.max(most, track[t * CLASSES + kind] as number);
+    return most;
+  };
+  for (let kind = 0; kind < CLASSES; kind++) out.push(3 * mean(kind, first, last));
+  for (let kind = 2; kind < CLASSES; kind++) out.push(3 * mean(kind, coreFirst, coreLast));
+  out.push(2 * greatest(2), 2 * greatest(4));
+  out.push(Math.log2((frames * HOP_SECONDS) / 0.08), Math.log2((coreFrames * HOP_SECONDS) / 0.06));
+
+  let below = 0;
+  let unrest = 0;
+  for (let t = coreFirst; t <= coreLast; t++) {
+    below += peak - level(high, t);
+    if (t > coreFirst) unrest += Math.abs(level(high, t) - level(high, t - 1));
+  }
+  out.push(below / coreFrames / 3, coreFrames > 1 ? unrest / (coreFrames - 1) / 2 : 0);
+
+  let rise = 0;
+  for (let t = Math.max(1, first - 3); t <= peakFrame; t++)
+    rise = Math.max(rise, level(high, t) - level(high, t - 2));
+  let fall = 0;
+  for (let t = peakFrame; t <= Math.min(rowCount - 3, last + 3); t++)
+    fall = Math.max(fall, level(high, t) - level(high, t + 2));
+  out.push(Math.min(30, rise) / 10, Math.min(30, fall) / 10);
+
+  let highBefore = Number.POSITIVE_INFINITY;
+  let wholeBefore = Number.POSITIVE_INFINITY;
+  let lowBefore = Number.NEGATIVE_INFINITY;
+  for (let t = Math.max(0, first - 10); t <= first; t++) {
+    highBefore = Math.min(highBefore, level(high, t));
+    wholeBefore = Math.min(wholeBefore, level(whole, t));
+    lowBefore = Math.max(lowBefore, level(low, t));
+  }
+  let highAfter = Number.POSITIVE_INFINITY;
+  let lowAfter = Number.NEGATIVE_INFINITY;
+  for (let t = last; t <= Math.min(rowCount - 1, last + 10); t++) {
+    highAfter = Math.min(highAfter, level(high, t));
+    lowAfter = Math.max(lowAfter, level(low, t));
+  }
+  out.push(
+    Math.min(50, peak - highBefore) / 15,
+    within(level(whole, peakFrame) - wholeBefore, -20, 50) / 15,
+    Math.min(50, peak - highAfter) / 15,
+    within(lowBefore - peak, -40, 40) / 15,
+    within(lowAfter - peak, -40, 40) / 15,
+  );
+  pushShape(out, tables, coreFirst, coreLast);
+  out.push((peakFrame - first) / frames);
+  out.push(
+    gapFrames(tables, first, -1) / EVENT_MARGIN_FRAMES,
+    gapFrames(tables, last, 1) / EVENT_MARGIN_FRAMES,
+  );
+  return Float64Array.from(out);
+}
+
+/** Spectrum over the core: six groups of bands relative to this voice, and the centroid above 1 kHz in kHz about 4.5. */
+function pushShape(out: number[], tables: FrameTables, coreFirst: number, coreLast: number): void {
+  const coreFrames = coreLast - coreFirst + 1;
+  for (let g = 0; g + 1 < SHAPE_GROUPS.length; g++) {
+    const from = SHAPE_GROUPS[g] as number;
+    const to = SHAPE_GROUPS[g + 1] as number;
+    let sum = 0;
+    for (let t = coreFirst; t <= coreLast; t++)
+      for (let band = from; band < to; band++) sum += tables.inputs[t * INPUT_COUNT + band] as number;
+    out.push(sum / coreFrames / (to - from));
+  }
+  let weighted = 0;
+  let total = LEAST_POWER;
+  for (let band = LOW_BAND_COUNT; band < BAND_COUNT; band++) {
+    const centre = Math.sqrt((BAND_EDGES_HZ[band] as number) * (BAND_EDGES_HZ[band + 1] as number));
+    for (let t = coreFirst; t <= coreLast; t++) {
+      const power = tables.bands[t * BAND_COUNT + band] as number;
+      weighted += power * centre;
+      total += power;
+    }
+  }
+  out.push((weighted / total - 4500) / 1000);
+}
+
+/** Frames from an edge to the next noise on that side, at most EVENT_MARGIN_FRAMES. */
+export function gapFrames(tables: FrameTables, edge: number, step: number): number {
+  for (let d = 1; d < EVENT_MARGIN_FRAMES; d++) {
+    const t = edge + d * step;
+    if (t >= 0 && t < tables.rowCount && noiseProbability(tables.track, t * CLASSES) >= 0.5) return d;
+  }
+  return EVENT_MARGIN_FRAMES;
+}
+
+function bandLevels(tables: FrameTables, from: number, to: number): Doubles {
+  const levels = new Float64Array(tables.rowCount);
+  for (let t = 0; t < tables.rowCount; t++) {
+    let power = LEAST_POWER;
+    for (let band = from; band < to; band++) power += tables.bands[t * BAND_COUNT + band] as number;
+    levels[t] = 10 * Math.log10(power);
+  }
+  return levels;
+}
+
+function within(value: number, least: number, most: number): number {
+  return Math.max(least, Math.min(most, value));
+}

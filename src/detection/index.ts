@@ -1,0 +1,18 @@
+export { type BandwidthWarning, bandwidthWarnings } from './bandwidth-warnings.js';
+export { createConsonantModel } from './consonant-model.js';
+export { type ConvModel, convWeightCount, createConvClassifier } from './conv-classifier.js';
+export {
+  type ConsonantDetector,
+  createConsonantDetector,
+  DETECTION_LATENCY_SECONDS,
+} from './create-consonant-detector.js';
+export { detectConsonants } from './detect-consonants.js';
+export { DEFAULT_DETECTION_OPTIONS, type DetectionOptions } from './detection-options.js';
+export { FRAME_CLASSES, type FrameClass } from './detection-scale.js';
+export { EVENT_CLASSES, type EventClass, type EventModel } from './event-classifier.js';
+export type { FrameClassifier } from './frame-classifier.js';
+export {
+  createThresholdClassifier,
+  DEFAULT_THRESHOLD_RULE,
+  type ThresholdRule,
+} from './threshold-classifier.js';

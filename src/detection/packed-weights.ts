@@ -1,0 +1,35 @@
+import type { Doubles } from '../signal/samples.js';
+
+/** Numbers as text: whole multiples of `step`, two base-64 digits each, offset by 2^11. */
+export interface PackedWeights {
+  readonly step: number;
+  readonly digits: string;
+}
+
+const DIGITS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_';
+const HALF_RANGE = 2 ** 11;
+
+/** Reads packed numbers. */
+export function unpackWeights(packed: PackedWeights): Doubles {
+  const { step, digits } = packed;
+  const out = new Float64Array(digits.length / 2);
+  for (let i = 0; i < out.length; i++) {
+    let code = 0;
+    for (let d = 0; d < 2; d++) code = code * 64 + DIGITS.indexOf(digits[2 * i + d] as string);
+    out[i] = (code - HALF_RANGE) * step;
+  }
+  return out;
+}
+
+/** Packs numbers; each is rounded to the nearest of 2^12 equal steps between the greatest magnitudes. */
+export function packWeights(values: Doubles): PackedWeights {
+  let most = 0;
+  for (const value of values) most = Math.max(most, Math.abs(value));
+  const step = Number((Math.max(most, 1e-9) / (HALF_RANGE - 1)).toPrecision(6));
+  let digits = '';
+  for (const value of values) {
+    const code = Math.max(0, Math.min(2 * HALF_RANGE - 1, Math.round(value / step) + HALF_RANGE));
+    digits += `${DIGITS[code >> 6]}${DIGITS[code & 63]}`;
+  }
+  return { step, digits };
+}

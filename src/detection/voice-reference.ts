@@ -1,0 +1,147 @@
+import { AHEAD_SLOTS, BAND_COUNT, INPUT_COUNT, PAST_SLOTS, SLOT_FRAMES } from './detection-scale.js';
+import { createRowStore, type RowStore } from './row-store.js';
+
+/** Power below which everything is silence, so that a logarithm exists: −200 dB. */
+const LEAST_POWER = 1e-20;
+/** Groups of bands whose reference is told to the classifier: the colour of this voice in this recording. */
+const COLOUR_GROUPS = [0, 2, 6, 10, BAND_COUNT] as const;
+/** Groups of bands with a noise floor each. */
+const FLOOR_GROUPS = [0, 4, 9, BAND_COUNT] as const;
+const FLOORS = FLOOR_GROUPS.length - 1;
+/** Bands that weigh a frame in the reference: 300 Hz to 2.5 kHz, where a voice is loud and a consonant is not. */
+const FIRST_VOICE_BAND = 1;
+const END_VOICE_BAND = 8;
+
+/** Turns band powers into classifier inputs, relative to the voice and noise around each frame. */
+export interface VoiceReference {
+  /** Adds every input row that `bands` allows; with `ended`, all of them. */
+  advance(bands: RowStore, ended: boolean, inputs: RowStore): void;
+  /** First row of `bands` that is still needed. */
+  readonly neededBand: number;
+}
+
+/**
+ * Local normalisation. Within [t − 6.0 s, t + 1.9 s] the level of each band is averaged in dB, each frame weighted
+ * by its amplitude between 300 Hz and 2.5 kHz, so vowels count and silence does not; no absolute level enters, and a
+ * filter over the whole recording cancels out. Row of INPUT_COUNT numbers:
+ * - bands 0–15: level minus reference, in units of 10 dB, held to −5 … 4;
+ * - 16–19: the reference itself in four groups of bands, minus its mean, in units of 10 dB;
+ * - 20–22: level over the noise floor (least mean of 85 ms in the same stretch) below 1 kHz, 1–3 kHz and above,
+ *   in units of 15 dB, at most 4;
+ * - 23: mean of the first sixteen.
+ * Bands that the sample rate does not reach repeat the highest one that it does.
+ */
+export function createVoiceReference(usableBands: number): VoiceReference {
+  // Per slot: weight, weighted level of each band, mean level of each floor group.
+  const slots = createRowStore(1 + BAND_COUNT + FLOORS);
+  const levels = createRowStore(BAND_COUNT + FLOORS);
+  const reference = new Float64Array(BAND_COUNT);
+  const floor = new Float64Array(FLOORS);
+  const colour = new Float64Array(COLOUR_GROUPS.length - 1);
+  let nextSlot = 0;
+
+  return {
+    advance,
+    get neededBand() {
+      return levels.end;
+    },
+  };
+
+  function advance(bands: RowStore, ended: boolean, inputs: RowStore): void {
+    while (levels.end < bands.end) addLevels(bands, levels.end);
+    while ((slots.end + 1) * SLOT_FRAMES <= levels.end) addSlot(slots.end);
+    if (ended && slots.end * SLOT_FRAMES < levels.end) addSlot(slots.end);
+    while (nextSlot < slots.end && (ended || nextSlot + AHEAD_SLOTS < slots.end))
+      addInputs(nextSlot++, inputs);
+    slots.dropBefore(nextSlot - PAST_SLOTS);
+    levels.dropBefore(nextSlot * SLOT_FRAMES);
+  }
+
+  function addLevels(bands: RowStore, row: number): void {
+    const from = bands.at(row);
+    const to = levels.add();
+    const { data } = levels;
+    for (let band = 0; band < BAND_COUNT; band++)
+      data[to + band] =
+        band < usableBands
+          ? 10 * Math.log10((bands.data[from + band] as number) + LEAST_POWER)
+          : (data[to + usableBands - 1] as number);
+    for (let g = 0; g < FLOORS; g++) {
+      let power = 0;
+      for (let band = FLOOR_GROUPS[g] as number; band < (FLOOR_GROUPS[g + 1] as number); band++)
+        power += bands.data[from + Math.min(band, usableBands - 1)] as number;
+      data[to + BAND_COUNT + g] = 10 * Math.log10(power + LEAST_POWER);
+    }
+  }
+
+  function addSlot(slot: number): void {
+    const at = slots.add();
+    const { data } = slots;
+    const firstRow = slot * SLOT_FRAMES;
+    const endRow = Math.min(levels.end, firstRow + SLOT_FRAMES);
+    for (let row = firstRow; row < endRow; row++) {
+      const from = levels.at(row);
+      let voicePower = LEAST_POWER;
+      for (let band = FIRST_VOICE_BAND; band < END_VOICE_BAND; band++)
+        voicePower += 10 ** ((levels.data[from + band] as number) / 10);
+      const weight = Math.sqrt(voicePower);
+      data[at] = (data[at] as number) + weight;
+      for (let band = 0; band < BAND_COUNT; band++)
+        data[at + 1 + band] = (data[at + 1 + band] as number) + weight * (levels.data[from + band] as number);
+      for (let g = 0; g < FLOORS; g++)
+        data[at + 1 + BAND_COUNT + g] =
+          (data[at + 1 + BAND_COUNT + g] as number) +
+          (levels.data[from + BAND_COUNT + g] as number) / (endRow - firstRow);
+    }
+  }
+
+  function readReferences(slot: number): void {
+    reference.fill(0);
+    floor.fill(Number.POSITIVE_INFINITY);
+    let weight = 0;
+    const end = Math.min(slots.end, slot + AHEAD_SLOTS + 1);
+    for (let s = Math.max(0, slot - PAST_SLOTS); s < end; s++) {
+      const at = slots.at(s);
+      const { data } = slots;
+      weight += data[at] as number;
+      for (let band = 0; band < BAND_COUNT; band++)
+        reference[band] = (reference[band] as number) + (data[at + 1 + band] as number);
+      for (let g = 0; g < FLOORS; g++)
+        floor[g] = Math.min(floor[g] as number, data[at + 1 + BAND_COUNT + g] as number);
+    }
+    let mean = 0;
+    for (let band = 0; band < BAND_COUNT; band++) {
+      reference[band] = (reference[band] as number) / weight;
+      mean += (reference[band] as number) / BAND_COUNT;
+    }
+    for (let g = 0; g < colour.length; g++) {
+      const from = COLOUR_GROUPS[g] as number;
+      const to = COLOUR_GROUPS[g + 1] as number;
+      let sum = 0;
+      for (let band = from; band < to; band++) sum += (reference[band] as number) - mean;
+      colour[g] = sum / (to - from) / 10;
+    }
+  }
+
+  function addInputs(slot: number, inputs: RowStore): void {
+    readReferences(slot);
+    const endRow = Math.min(levels.end, (slot + 1) * SLOT_FRAMES);
+    for (let row = slot * SLOT_FRAMES; row < endRow; row++) {
+      const from = levels.at(row);
+      const to = inputs.add();
+      const out = inputs.data;
+      let mean = 0;
+      for (let band = 0; band < BAND_COUNT; band++) {
+        const relative = (levels.data[from + band] as number) - (reference[band] as number);
+        const held = Math.max(-50, Math.min(40, relative)) / 10;
+        out[to + band] = held;
+        mean += held / BAND_COUNT;
+      }
+      for (let g = 0; g < colour.length; g++) out[to + BAND_COUNT + g] = colour[g] as number;
+      for (let g = 0; g < FLOORS; g++)
+        out[to + BAND_COUNT + colour.length + g] =
+          Math.min(60, (levels.data[from + BAND_COUNT + g] as number) - (floor[g] as number)) / 15;
+      out[to + INPUT_COUNT - 1] = mean;
+    }
+  }
+}
