@@ -1,0 +1,52 @@
+import type { PackedWeights } from '../../src/detection/packed-weights.js';
+import { packWeights, unpackWeights } from '../../src/detection/packed-weights.js';
+import type { TrainedModel } from './train-model.js';
+
+/** Both networks as they are stored: numbers rounded and packed. */
+export interface PackedModel {
+  readonly shape: {
+    readonly channelCount: number;
+    readonly kernelFrames: number;
+    readonly dilations: readonly number[];
+    readonly hiddenCount: number;
+  };
+  readonly counts: { readonly inputs: number; readonly measures: number };
+  readonly frameWeights: PackedWeights;
+  readonly eventMeans: PackedWeights;
+  readonly eventSpreads: PackedWeights;
+  readonly eventWeights: PackedWeights;
+}
+
+/** Packs a model. */
+export function packModel({ frames, events }: TrainedModel): PackedModel {
+  const { channelCount, kernelFrames, dilations, inputCount } = frames;
+  return {
+    shape: { channelCount, kernelFrames, dilations, hiddenCount: events.hiddenCount },
+    counts: { inputs: inputCount, measures: events.measureCount },
+    frameWeights: packWeights(frames.weights),
+    eventMeans: packWeights(events.means),
+    eventSpreads: packWeights(events.spreads),
+    eventWeights: packWeights(events.weights),
+  };
+}
+
+/** Unpacks a model: what the library would compute with, rounding included. */
+export function unpackModel(packed: PackedModel): TrainedModel {
+  const { channelCount, kernelFrames, dilations, hiddenCount } = packed.shape;
+  return {
+    frames: {
+      inputCount: packed.counts.inputs,
+      channelCount,
+      kernelFrames,
+      dilations,
+      weights: unpackWeights(packed.frameWeights),
+    },
+    events: {
+      measureCount: packed.counts.measures,
+      hiddenCount,
+      means: unpackWeights(packed.eventMeans),
+      spreads: unpackWeights(packed.eventSpreads),
+      weights: unpackWeights(packed.eventWeights),
+    },
+  };
+}

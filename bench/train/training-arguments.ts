@@ -1,0 +1,68 @@
+import { parseArgs } from 'node:util';
+import { DEFAULT_TRAINING_OPTIONS, type TrainingOptions } from './training-options.js';
+
+/** What both commands take on the command line. */
+export interface TrainingArguments {
+  readonly corpus: string;
+  /** Only these folders; undefined for all. */
+  readonly folders: readonly string[] | undefined;
+  readonly workers: number;
+  readonly options: TrainingOptions;
+  /** Every option that was given, the command's own among them. */
+  readonly given: ReadonlyMap<string, string>;
+  readonly help: boolean;
+}
+
+/** Help for what both commands take. */
+export const TRAINING_HELP = `  --corpus DIR         folder of folders of NAME.wav + NAME.tsv (default ../shared/corpus)
+  --folder NAME        only this folder; may be repeated
+  --epochs N           how often every clip is heard (default ${DEFAULT_TRAINING_OPTIONS.frames.epochs})
+  --channels N         width of the network for frames, even (default ${DEFAULT_TRAINING_OPTIONS.frames.channelCount})
+  --seed N             where the random numbers start (default ${DEFAULT_TRAINING_OPTIONS.seed})
+  --workers N          networks trained at a time (default 2)`;
+
+/** Reads the command line; `own` names the options that only this command has. Throws where one is unknown or no number. */
+export function trainingArguments(args: readonly string[], own: readonly string[]): TrainingArguments {
+  const text = { type: 'string' } as const;
+  const { values } = parseArgs({
+    args: [...args],
+    options: {
+      corpus: { type: 'string', default: '../shared/corpus' },
+      folder: { type: 'string', multiple: true },
+      epochs: text,
+      channels: text,
+      seed: text,
+      workers: text,
+      help: { type: 'boolean', default: false },
+      ...Object.fromEntries(own.map((name) => [name, text])),
+    },
+  });
+  const given = new Map(
+    Object.entries(values).flatMap(([name, value]) =>
+      typeof value === 'string' ? [[name, value] as const] : [],
+    ),
+  );
+  const whole = (name: string, otherwise: number, least: number, multipleOf = 1): number => {
+    const value = Number(given.get(name) ?? otherwise);
+    if (Number.isSafeInteger(value / multipleOf) && value >= least) return value;
+    const kind = multipleOf === 1 ? 'a whole number' : `a multiple of ${multipleOf}`;
+    throw new RangeError(`--${name}: must be ${kind} from ${least} on; received ${given.get(name)}`);
+  };
+  const { frames, seed, ...rest } = DEFAULT_TRAINING_OPTIONS;
+  return {
+    corpus: values.corpus,
+    folders: values.folder,
+    workers: whole('workers', 2, 1),
+    options: {
+      ...rest,
+      seed: whole('seed', seed, 0),
+      frames: {
+        ...frames,
+        epochs: whole('epochs', frames.epochs, 1),
+        channelCount: whole('channels', frames.channelCount, 2, 2),
+      },
+    },
+    given,
+    help: values.help,
+  };
+}

@@ -1,0 +1,119 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { WaveFile } from 'wavefile';
+import { createRandom } from '../../bench/train/random.js';
+import { EVENT_MEASURE_COUNT } from '../../src/detection/event-measures.js';
+import type { PackedWeights } from '../../src/detection/packed-weights.js';
+import { unpackWeights } from '../../src/detection/packed-weights.js';
+import { ROOT } from '../lib/project.js';
+
+type Exported = 'FRAME_WEIGHTS' | 'EVENT_MEANS' | 'EVENT_SPREADS' | 'EVENT_WEIGHTS';
+
+const root = mkdtempSync(join(tmpdir(), 'training-'));
+const corpus = join(root, 'corpus');
+afterAll(() => rmSync(root, { recursive: true }));
+
+/** "asa" over and over: a buzz with a low spectrum and high noise, by another seed and pitch for every voice. */
+beforeAll(() => {
+  const sampleRateHz = 16000;
+  for (const [i, voice] of ['alba', 'bela', 'cara'].entries()) {
+    mkdirSync(join(corpus, voice), { recursive: true });
+    const random = createRandom(i);
+    const samples = new Float32Array(3 * sampleRateHz);
+    let before = 0;
+    for (let n = 0; n < samples.length; n++) {
+      const noise = random.normal();
+      const s = n % 8000 >= 5600;
+      samples[n] = s
+        ? 0.08 * (noise - before)
+        : 0.2 * Math.sin((2 * Math.PI * (150 + 20 * i) * n) / sampleRateHz) ** 9;
+      before = noise;
+    }
+    const file = new WaveFile();
+    file.fromScratch(
+      1,
+      sampleRateHz,
+      '16',
+      Array.from(samples, (x) => Math.round(32767 * x)),
+    );
+    writeFileSync(join(corpus, voice, 'asa.wav'), file.toBuffer());
+    const labels = Array.from(
+      { length: 6 },
+      (_, k) => `${k / 2}\t${k / 2 + 0.35}\ta\n${k / 2 + 0.35}\t${(k + 1) / 2}\ts\n`,
+    );
+    writeFileSync(join(corpus, voice, 'asa.tsv'), labels.join(''));
+  }
+});
+
+function run(script: string, ...args: string[]) {
+  const command = ['--import', 'tsx', `bench/train/${script}`, '--corpus', corpus, '--epochs', '8', ...args];
+  return spawnSync(process.execPath, command, { encoding: 'utf8', cwd: ROOT });
+}
+
+describe('bench/train/train.ts', () => {
+  it('writes a module of weights that says where it comes from, the same for the same seed', async () => {
+    const [first, second] = ['1', '2'].map((name) => join(root, name, 'weights.ts'));
+    const outcome = run('train.ts', '--out', first!);
+    expect(outcome.stderr).toContain(`wrote ${first}`);
+    expect(outcome.stderr).toContain('model, fold 3: epoch 8 of 8');
+    run('train.ts', '--out', second!, '--workers', '1');
+    const text = readFileSync(first!, 'utf8');
+    expect(readFileSync(second!, 'utf8')).toBe(text);
+    expect(text).toContain('--seed 1 --epochs 8 --channels 24');
+    expect(text).toContain('bela: 1 clips, 0.1 minutes');
+
+    const module = (await import(pathToFileURL(first!).href)) as Readonly<Record<Exported, PackedWeights>>;
+    // Shapes as src/detection documents them: 24 inputs, 24 channels, four layers of five taps; 12 hidden units.
+    expect(unpackWeights(module.FRAME_WEIGHTS)).toHaveLength(25 * 24 + 4 * (5 * 24 + 24 * 24 + 24) + 25 * 6);
+    expect(unpackWeights(module.EVENT_MEANS)).toHaveLength(EVENT_MEASURE_COUNT);
+    expect(unpackWeights(module.EVENT_SPREADS).every((spread) => spread > 0)).toBe(true);
+    expect(unpackWeights(module.EVENT_WEIGHTS)).toHaveLength((EVENT_MEASURE_COUNT + 1) * 12 + 13 * 5);
+    expect(module).toMatchObject({
+      MODEL_SHAPE: { channelCount: 24, kernelFrames: 5, dilations: [1, 2, 4, 8] },
+    });
+  });
+
+  it('does not hear what is held out', () => {
+    const out = join(root, 'held', 'weights.ts');
+    const { stderr } = run('train.ts', '--hold-out', 'bela', '--out', out);
+    expect(stderr).toContain('wrote');
+    expect(readFileSync(out, 'utf8')).toContain('Held out: bela.');
+    expect(readFileSync(out, 'utf8')).not.toContain('bela: 1 clips');
+  });
+
+  it('says what is wrong, fails, and writes nothing', () => {
+    const out = join(root, 'none.ts');
+    for (const [args, message] of [
+      [['--corpus', join(root, 'nowhere')], /^No labelled voices in .*nowhere/],
+      [['--folder', 'dora'], /--folder: dora not in/],
+      [['--channels', '7'], /--channels: must be a multiple of 2 from 2 on; received 7/],
+      [['--hold-out', 'alba,bela'], /two voices are needed/],
+    ] as const) {
+      const outcome = run('train.ts', ...args, '--out', out);
+      expect(outcome.stderr).toMatch(message);
+      expect(outcome.status).toBe(1);
+    }
+    expect(existsSync(out)).toBe(false);
+  });
+});
+
+describe('bench/train/leave-one-out.ts', () => {
+  it('scores every folder by a model that never heard it, and takes up stored models', () => {
+    const json = join(root, 'scores.json');
+    const args = ['--models', join(root, 'models'), '--json', json];
+    const first = run('leave-one-out.ts', ...args);
+    expect(first.stdout).toContain('strict F1, mean over folders');
+    expect(first.stderr).toContain('without cara (3 of 3), whole: epoch 8 of 8');
+    const figures = JSON.parse(readFileSync(json, 'utf8')).figures;
+    expect(figures.map(({ folder }: { folder: string }) => folder)).toEqual(['alba', 'bela', 'cara']);
+    expect(figures.map((each: { sibilantLabels: number }) => each.sibilantLabels)).toEqual([6, 6, 6]);
+
+    const again = run('leave-one-out.ts', ...args);
+    expect(again.stderr).not.toContain('epoch');
+    expect(again.stdout).toBe(first.stdout);
+  });
+});

@@ -1,0 +1,56 @@
+import { describe, expect, it } from 'vitest';
+import { heldOutGroups } from '../../bench/train/held-out-groups.js';
+import { type SharedOut, voiceFolds } from '../../bench/train/voice-folds.js';
+
+const clip = (frameCount: number, ...voices: string[]): SharedOut => ({
+  frameCount,
+  voice: voices[0] as string,
+  voices,
+});
+
+describe('voiceFolds', () => {
+  const clips = [
+    clip(900, 'long'),
+    clip(300, 'a:1'),
+    clip(300, 'a:2'),
+    clip(250, 'b'),
+    clip(200, 'c'),
+    clip(150, 'a:1'),
+    clip(100, 'lungs'),
+    clip(120, 'b', 'lungs'),
+    clip(80, 'long', 'c'),
+  ];
+  const folds = voiceFolds(clips, 3);
+
+  it('collects every clip once', () => {
+    expect(folds.flatMap(({ collect }) => collect).sort((x, y) => x - y)).toEqual(clips.map((_, i) => i));
+  });
+
+  it('never trains on a voice of the clips that are collected, composites of it included', () => {
+    for (const { train, collect } of folds) {
+      const held = new Set(collect.map((i) => clips[i]!.voice));
+      for (const i of train) expect(clips[i]!.voices.some((voice) => held.has(voice))).toBe(false);
+      expect(train.length).toBeGreaterThan(0);
+    }
+  });
+
+  it('keeps the folds about equally long', () => {
+    const loads = folds.map(({ collect }) => collect.reduce((sum, i) => sum + clips[i]!.frameCount, 0));
+    // The longest voice alone has 980 of 2400 frames; the rest must share the other two folds evenly, to one short voice.
+    expect(Math.max(...loads)).toBe(980);
+    expect(Math.min(...loads)).toBeGreaterThan((2400 - 980) / 2 - 200);
+  });
+
+  it('makes fewer folds where there are fewer voices, and refuses a single one', () => {
+    expect(voiceFolds([clip(1, 'a'), clip(1, 'b')], 3)).toHaveLength(2);
+    expect(() => voiceFolds([clip(1, 'a'), clip(2, 'a')], 3)).toThrow(/two voices are needed/);
+  });
+});
+
+describe('heldOutGroups', () => {
+  it('holds out a folder as a whole, but an4 by every other speaker', () => {
+    const voices = ['an4:x', 'an4:y', 'an4:z', 'flite:1', 'flite:2', 'solo'];
+    const groupOf = heldOutGroups(voices.map((voice) => ({ voices: [voice] })));
+    expect(voices.map(groupOf)).toEqual(['an4 a', 'an4 b', 'an4 a', 'flite', 'flite', 'solo']);
+  });
+});
