@@ -1,3 +1,4 @@
+import { rangeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { FRAME_CLASSES } from './detection-scale.js';
 import type { FrameClassifier } from './frame-classifier.js';
@@ -16,7 +17,14 @@ export interface ConvModel {
   readonly weights: Doubles;
 }
 
-/** Number of weights of a model of this shape: entry layer, then per layer filter taps, mixing matrix and bias, then the output layer. */
+/**
+ * Number of weights of a model of this shape: entry matrix and bias, then per layer filter taps, mixing matrix and
+ * bias, then output matrix and bias; the order in which `weights` holds them.
+ *
+ * @example
+ * import { convWeightCount } from 'lenition/detection';
+ * convWeightCount({ inputCount: 24, channelCount: 24, kernelFrames: 5, dilations: [1, 2, 4, 8] }); // => 3630
+ */
 export function convWeightCount(model: Omit<ConvModel, 'weights'>): number {
   const c = model.channelCount;
   const layer = c * model.kernelFrames + c * c + c;
@@ -31,9 +39,18 @@ export function convWeightCount(model: Omit<ConvModel, 'weights'>): number {
  * Source of the form: depthwise separable and dilated convolutions with residual sums, common in the literature on
  * sequence models (from memory: Bai, Kolter, Koltun, "An Empirical Evaluation of Generic Convolutional and Recurrent
  * Networks for Sequence Modeling", 2018).
+ *
+ * @throws RangeError where the number of weights does not fit the shape
+ * @example
+ * import { convWeightCount, createConvClassifier } from 'lenition/detection';
+ * const shape = { inputCount: 24, channelCount: 4, kernelFrames: 3, dilations: [1, 2] };
+ * const classifier = createConvClassifier({ ...shape, weights: new Float64Array(convWeightCount(shape)) });
+ * classifier.contextFrames; // => 3
  */
 export function createConvClassifier(model: ConvModel): FrameClassifier {
   const { inputCount, channelCount: width, kernelFrames, dilations, weights } = model;
+  if (weights.length !== convWeightCount(model))
+    throw rangeError('createConvClassifier', 'weights.length', `must be ${convWeightCount(model)}`, weights.length);
   const classes = FRAME_CLASSES.length;
   const reach = (kernelFrames - 1) / 2;
   const contextFrames = dilations.reduce((sum, d) => sum + reach * d, 0);
