@@ -4,6 +4,7 @@
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
+import { isHeldOut } from './is-held-out.js';
 import { loadClips } from './load-clips.js';
 import { originLines } from './origin-lines.js';
 import { packModel } from './packed-model.js';
@@ -35,10 +36,7 @@ async function main(): Promise<void> {
   if (args.help) return console.log(HELP);
   const held = (args.given.get('hold-out') ?? '').split(',').filter((name) => name !== '');
   const clips = loadClips(args.corpus, args.folders, report)
-    .filter(
-      ({ voices }) =>
-        !voices.some((voice) => held.includes(voice) || held.includes(voice.split(':')[0] ?? '')),
-    )
+    .filter(({ voices }) => !isHeldOut(voices, held))
     .map(trainingClip);
   const pool = createTrainingPool(clips, args.options, { workers: args.workers, report });
   try {

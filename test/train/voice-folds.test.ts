@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { heldOutGroups } from '../../bench/train/held-out-groups.js';
+import { isHeldOut } from '../../bench/train/is-held-out.js';
 import { type SharedOut, voiceFolds } from '../../bench/train/voice-folds.js';
 
 const clip = (frameCount: number, ...voices: string[]): SharedOut => ({
@@ -52,5 +53,14 @@ describe('heldOutGroups', () => {
     const voices = ['an4:x', 'an4:y', 'an4:z', 'flite:1', 'flite:2', 'solo'];
     const groupOf = heldOutGroups(voices.map((voice) => ({ voices: [voice] })));
     expect(voices.map(groupOf)).toEqual(['an4 a', 'an4 b', 'an4 a', 'flite', 'flite', 'solo']);
+  });
+});
+
+describe('isHeldOut', () => {
+  it('knows a voice by its name, by its folder, and in a composite', () => {
+    expect(isHeldOut(['an4:x'], ['an4:x'])).toBe(true);
+    expect(isHeldOut(['an4:x'], ['an4'])).toBe(true);
+    expect(isHeldOut(['solo', 'lungs'], ['lungs'])).toBe(true);
+    expect(isHeldOut(['an4:x', 'solo'], ['an4:y', 'so'])).toBe(false);
   });
 });
