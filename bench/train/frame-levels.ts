@@ -5,6 +5,8 @@ import type { BandTable } from './band-table.js';
 export interface FrameLevels {
   /** Below 1 kHz: voicing. */
   readonly low: Float64Array;
+  /** 300 Hz to 1.65 kHz: a vowel, and neither hum nor an s. */
+  readonly vowel: Float64Array;
   /** 1.3 to 5.2 kHz: where p and k burst. */
   readonly middle: Float64Array;
   /** From 3 kHz on: where s and t are loud. */
@@ -16,24 +18,33 @@ export interface FrameLevels {
   readonly loud: number;
   /** Level below 1 kHz that 90 % of all frames stay below: a vowel. */
   readonly loudLow: number;
+  /** Vowel level that 90 % of all frames stay below. */
+  readonly loudVowel: number;
+  /** Middle level that 4 % of all frames stay below. */
+  readonly quietMiddle: number;
 }
 
 const MIDDLE_BANDS = [5, 13] as const;
+const VOWEL_BANDS = [1, 6] as const;
 
 /** Reads the levels of a clip. */
 export function frameLevels(table: BandTable): FrameLevels {
   const low = bandLevels(table, 0, LOW_BAND_COUNT);
+  const vowel = bandLevels(table, VOWEL_BANDS[0], VOWEL_BANDS[1]);
   const middle = bandLevels(table, MIDDLE_BANDS[0], MIDDLE_BANDS[1]);
   const high = bandLevels(table, FIRST_HIGH_BAND, BAND_COUNT);
   const whole = bandLevels(table, 0, BAND_COUNT);
   return {
     low,
+    vowel,
     middle,
     high,
     whole,
     quiet: ranked(whole, 0.05),
     loud: ranked(whole, 0.95),
     loudLow: ranked(low, 0.9),
+    loudVowel: ranked(vowel, 0.9),
+    quietMiddle: ranked(middle, 0.04),
   };
 }
 

@@ -10,6 +10,8 @@ export const UNKNOWN = -1;
 export interface LabelQuality {
   /** Edges are true to the sample, so nothing is looked for outside a label. */
   readonly exactEdges: boolean;
+  /** Labels come some 30 ms after the sound: seen in the spectrograms of such a folder. */
+  readonly edgesLag: boolean;
   /** Pauses labelled `pau` may hold breaths. */
   readonly breathesInPauses: boolean;
 }

@@ -13,9 +13,15 @@ interface Frication {
 const SIBILANT: Frication = { target: classNumber('sibilant'), reachSeconds: 0.04, depthDb: 10 };
 const FRICATIVE: Frication = { target: classNumber('fricative'), reachSeconds: 0.02, depthDb: 9 };
 
-/** Outside its label it ends where the voice comes within the first of a loud vowel and above the noise by the second, in dB. */
-const VOWEL_DEPTH_DB = 14;
-const VOWEL_OVER_NOISE_DB = 2;
+/** It ends where the vowel level rises so far above the one at its middle and near a loud vowel, in dB. */
+const VOWEL_RISE_DB = 9;
+const VOWEL_DEPTH_DB = 16;
+/** Vowel levels further below a loud vowel than this are all alike. */
+const LEAST_VOWEL_DB = 45;
+/** Share of the vowel level that counts against a frame as the middle of an s: the vowel beside may be louder above 3 kHz. */
+const VOWEL_SHARE = 0.5;
+/** Where labels lag, so many frames before one are looked at too. */
+const LAG_FRAMES = 6;
 /** So many frames below the depth are passed over. */
 const MOST_DIP_FRAMES = 2;
 /** What lies this close to a label or to its noise is unknown. */
@@ -43,20 +49,25 @@ function markOne(frames: LabelledFrames, label: LabelledPhone, kind: Frication):
   const from = Math.max(0, frameAt(frames, startSeconds));
   const to = Math.min(high.length, frameAt(frames, endSeconds) + 1);
   if (to <= from) return;
+  const quietest = frames.levels.loudVowel - LEAST_VOWEL_DB;
+  const vowelAt = (t: number): number => Math.max(frames.levels.vowel[t] as number, quietest);
+  const share = kind === SIBILANT ? VOWEL_SHARE : 0;
+  const merit = (t: number): number => (high[t] as number) - share * vowelAt(t);
   let peak = from;
-  for (let t = from; t < to; t++) if ((high[t] as number) > (high[peak] as number)) peak = t;
+  for (let t = Math.max(0, from - (frames.edgesLag ? LAG_FRAMES : 0)); t < to; t++)
+    if (merit(t) > merit(peak)) peak = t;
 
   const reach = frames.exactEdges ? 0 : kind.reachSeconds;
   const least = (high[peak] as number) - kind.depthDb;
   const first = lastNoisy(frames, peak, least, {
     step: -1,
     bound: Math.max(0, frameAt(frames, startSeconds - reach)),
-    labelEdge: frameAt(frames, startSeconds),
+    vowelAt,
   });
   const last = lastNoisy(frames, peak, least, {
     step: 1,
     bound: Math.min(high.length, frameAt(frames, endSeconds + reach)) - 1,
-    labelEdge: frameAt(frames, endSeconds) - 1,
+    vowelAt,
   });
   mark(
     frames,
@@ -67,22 +78,27 @@ function markOne(frames: LabelledFrames, label: LabelledPhone, kind: Frication):
   mark(frames, first, last + 1, kind.target);
 }
 
-/** Walks from a peak to a bound and gives the last frame above a level: short dips are passed over, a vowel outside the label is not. */
+interface Walk {
+  readonly step: number;
+  readonly bound: number;
+  readonly vowelAt: (t: number) => number;
+}
+
+/** Walks from a peak to a bound and gives the last frame above a level: short dips are passed over, a vowel is not. */
 function lastNoisy(
   frames: LabelledFrames,
   peak: number,
   least: number,
-  { step, bound, labelEdge }: { readonly step: number; readonly bound: number; readonly labelEdge: number },
+  { step, bound, vowelAt }: Walk,
 ): number {
-  const { low, high, loudLow } = frames.levels;
+  const { high, loudVowel } = frames.levels;
+  const voiced = (t: number): boolean =>
+    vowelAt(t) > vowelAt(peak) + VOWEL_RISE_DB && vowelAt(t) > loudVowel - VOWEL_DEPTH_DB;
   let last = peak;
   let dip = 0;
   for (let t = peak; step * (bound - t) >= 0; t += step) {
-    const voice = low[t] as number;
-    const noise = high[t] as number;
-    const outside = step * (t - labelEdge) > 0;
-    if (outside && voice > loudLow - VOWEL_DEPTH_DB && voice > noise + VOWEL_OVER_NOISE_DB) break;
-    if (noise > least) {
+    if (Math.abs(t - peak) > 1 && voiced(t)) break;
+    if ((high[t] as number) > least) {
       last = t;
       dip = 0;
     } else if (++dip > MOST_DIP_FRAMES) break;

@@ -24,7 +24,7 @@ export function markVoicedBesideNoise(frames: LabelledFrames): void {
     if (label.phoneClass !== 'sonorant') continue;
     const { startSeconds, endSeconds } = label;
     const noisePeak = loudestNoise(frames, startSeconds - 0.06, endSeconds + 0.06);
-    const insideFrom = frameAt(frames, startSeconds + INSIDE_SECONDS);
+    const insideFrom = frameAt(frames, startSeconds + (frames.edgesLag ? 0 : INSIDE_SECONDS));
     const insideTo = frameAt(frames, endSeconds - INSIDE_SECONDS);
     const from = Math.max(0, frameAt(frames, startSeconds + 0.005));
     const to = Math.min(targets.length, frameAt(frames, endSeconds - 0.005));

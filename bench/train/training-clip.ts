@@ -24,6 +24,7 @@ export function trainingClip(clip: LabelledClip): TrainingClip {
   const table = bandTable(channels, sampleRateHz);
   const found = frameTargets(table, labels, {
     // Composites have edges that are known to the sample; they are those whose voice comes from another folder.
+    edgesLag: folder === 'pjs_singing',
     exactEdges: voice.split(':')[0] !== folder,
     breathesInPauses: !SYNTHETIC_FOLDER.test(folder),
   });

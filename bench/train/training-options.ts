@@ -55,7 +55,7 @@ export const DEFAULT_TRAINING_OPTIONS: TrainingOptions = Object.freeze({
     channelCount: 24,
     kernelFrames: 5,
     dilations: Object.freeze([1, 2, 4, 8]),
-    epochs: 16,
+    epochs: 24,
     learningRate: 0.006,
     warmUpSteps: 50,
     weightDecay: 5e-4,

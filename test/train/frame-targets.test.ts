@@ -37,7 +37,7 @@ function labels(ends: readonly (readonly [string, number])[]) {
   }));
 }
 
-const ALIGNED = { exactEdges: false, breathesInPauses: true };
+const ALIGNED = { exactEdges: false, breathesInPauses: true, edgesLag: false };
 
 /** First and last frame of each run of a class. */
 function runs(
@@ -94,6 +94,12 @@ describe('frameTargets', () => {
     expect(closure).toHaveLength(1);
     expect(closure[0]![0]).toBeGreaterThanOrEqual(220);
     expect(closure[0]![1]).toBeLessThan(232);
+  });
+
+  it('ends a burst where it has fallen by 9 dB', () => {
+    const fading: Sound = [-40, -24, -25];
+    const faded: typeof WORD = [...WORD.slice(0, 5), [RELEASE, 234], [fading, 237], ...WORD.slice(6)];
+    expect(runs(frameTargets(sounding(faded), early, ALIGNED), 'burst')).toEqual([[232, 233]]);
   });
 
   it('finds no burst where nothing rises', () => {
@@ -181,7 +187,11 @@ describe('frameTargets', () => {
     expect(breath![1]).toBeLessThan(120);
     expect(breath![1] - breath![0]).toBeGreaterThan(50);
     expect(runs(frameTargets(sound, said('sil'), ALIGNED), 'breath')).toEqual([]);
-    const machine = frameTargets(sound, said('pau'), { ...ALIGNED, breathesInPauses: false });
+    const machine = frameTargets(sound, said('pau'), {
+      ...ALIGNED,
+      breathesInPauses: false,
+      edgesLag: false,
+    });
     expect(runs(machine, 'breath')).toEqual([]);
   });
 
