@@ -23,7 +23,9 @@ export function bandWeights(sampleRateHz: number, fftSize: number): readonly Ban
     const shares = new Float64Array(Math.max(0, lastBin - firstBin + 1));
     for (let i = 0; i < shares.length; i++) {
       const k = firstBin + i;
-      shares[i] = Math.max(0, Math.min((k + 0.5) * binHz, high) - Math.max((k - 0.5) * binHz, low)) / binHz;
+      // Half of the last bin lies beyond half the sample rate.
+      const upper = Math.min((k + 0.5) * binHz, high, sampleRateHz / 2);
+      shares[i] = Math.max(0, upper - Math.max((k - 0.5) * binHz, low)) / binHz;
     }
     weights.push({ firstBin, shares });
   }

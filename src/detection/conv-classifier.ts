@@ -50,7 +50,12 @@ export function convWeightCount(model: Omit<ConvModel, 'weights'>): number {
 export function createConvClassifier(model: ConvModel): FrameClassifier {
   const { inputCount, channelCount: width, kernelFrames, dilations, weights } = model;
   if (weights.length !== convWeightCount(model))
-    throw rangeError('createConvClassifier', 'weights.length', `must be ${convWeightCount(model)}`, weights.length);
+    throw rangeError(
+      'createConvClassifier',
+      'weights.length',
+      `must be ${convWeightCount(model)}`,
+      weights.length,
+    );
   const classes = FRAME_CLASSES.length;
   const reach = (kernelFrames - 1) / 2;
   const contextFrames = dilations.reduce((sum, d) => sum + reach * d, 0);

@@ -20,8 +20,11 @@ export interface ConsonantDetector {
   readonly lengthSamples: number;
 }
 
-/** A region is given at the latest this long after its end was pushed, in seconds; the state is bounded likewise. */
-export const DETECTION_LATENCY_SECONDS = 9;
+/**
+ * A region is given at the latest this long after its end was pushed, in seconds; the state is bounded likewise. Noise that never ends
+ * is cut at 4 s, references look 2.0 s ahead, frames are classified 1.4 s at a time, and a classifier may ask for 2.1 s of context.
+ */
+export const DETECTION_LATENCY_SECONDS = 10;
 
 /**
  * The streaming twin of `detectConsonants`: the same regions for the same samples, however they are cut into blocks.

@@ -8,6 +8,7 @@ import { classifyEvent, EVENT_CLASSES } from './event-classifier.js';
 import { EVENT_MARGIN_FRAMES, eventMeasures, type FrameTables, gapFrames } from './event-measures.js';
 import { type NoiseSpan, noiseProbability, splitByKind } from './noise-spans.js';
 import { type NoiseKind, refineEdges } from './refine-edges.js';
+import { releaseOfBurst } from './release-of-burst.js';
 
 /** A consonant or breath that was found. */
 export interface FoundEvent {
@@ -102,7 +103,8 @@ export function createEventFinder(
     );
     return parts.flatMap((part) => {
       const judged = judge(tables, part);
-      const edges = edgesOf(tables, part, from, judged.kind, lengthSamples);
+      const heard = judged.kind === 'burst' ? releaseOfBurst(tables, part) : part;
+      const edges = edgesOf(tables, heard, from, judged.kind, lengthSamples);
       if (edges === undefined) return [];
       lastOffset = edges.offsetSample;
       return [{ ...judged, ...edges }];

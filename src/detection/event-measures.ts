@@ -153,7 +153,8 @@ export function gapFrames(tables: FrameTables, edge: number, step: number): numb
   return EVENT_MARGIN_FRAMES;
 }
 
-function bandLevels(tables: FrameTables, from: number, to: number): Doubles {
+/** Level in dB per frame of some bands together. */
+export function bandLevels(tables: FrameTables, from: number, to: number): Doubles {
   const levels = new Float64Array(tables.rowCount);
   for (let t = 0; t < tables.rowCount; t++) {
     let power = LEAST_POWER;

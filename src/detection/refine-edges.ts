@@ -30,7 +30,7 @@ const OUTSIDE_FROM = 6;
 const OUTSIDE_TO = 26;
 /** Where the sound beside has more than this share of the noise's amplitude, there is no edge to read. */
 const MOST_OUTSIDE_SHARE = 0.6;
-/** Dips shorter than this do not end a noise, in blocks. */
+/** Outside the core, dips longer than this end a noise, in blocks. */
 const DIP_BLOCKS = 8;
 
 /**
@@ -70,7 +70,8 @@ export function refineEdges(
     const outside = leastBeyond(amplitude, coarseAt, step, count);
     if (outside > MOST_OUTSIDE_SHARE * inside) return coarseAt;
     const bound = clampBlock(coarseAt + step * outwards, count);
-    return crossing(amplitude, from, bound, step, (inside + outside) / 2) ?? coarseAt;
+    const sure = step < 0 ? core.start : core.end - 1;
+    return crossing(amplitude, { from, sure, bound, step }, (inside + outside) / 2) ?? coarseAt;
   }
 }
 
@@ -104,18 +105,24 @@ function leastBeyond(
   return least;
 }
 
+interface Walk {
+  readonly from: number;
+  /** Up to here the frames are sure of the noise, so no dip ends it. */
+  readonly sure: number;
+  readonly bound: number;
+  readonly step: number;
+}
+
 /** Walks outwards to the last crossing of a level before the noise stays below it; undefined where it never reaches it. */
 function crossing(
   amplitude: (block: number) => number,
-  from: number,
-  bound: number,
-  step: number,
+  { from, sure, bound, step }: Walk,
   level: number,
 ): number | undefined {
   let lastAbove: number | undefined;
   for (let b = from; step * (bound - b) >= 0; b += step) {
     if (amplitude(b) >= level) lastAbove = b;
-    else if (lastAbove !== undefined && Math.abs(b - lastAbove) > DIP_BLOCKS) break;
+    else if (lastAbove !== undefined && step * (b - sure) > 0 && Math.abs(b - lastAbove) > DIP_BLOCKS) break;
   }
   if (lastAbove === undefined) return undefined;
   const outer = lastAbove + step;
