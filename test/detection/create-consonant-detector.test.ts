@@ -99,6 +99,16 @@ describe('the streaming detector', () => {
     expect(found).toBeGreaterThan(40);
   });
 
+  it('finds the same when sounds lie anywhere about the ends of its own chunks', () => {
+    // Chunks are 1.4 s: six starts of a song put some 80 of their ends and 200 sounds in other places.
+    const options = { sampleRateHz: 16_000, minConfidence: 0 };
+    for (let start = 0; start < 6; start++) {
+      const samples = lead16k.subarray(start * 3001);
+      const whole = detectConsonants(samples, options).regions;
+      expect(stream(blocksOf([samples], [800]), options)).toEqual(whole);
+    }
+  });
+
   it('takes blocks of one sample', () => {
     const samples = phrase.slice(RATE, RATE + 20_000);
     const options = { sampleRateHz: RATE, minConfidence: 0 };
