@@ -3,7 +3,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['test/**/*.test.ts'],
-    testTimeout: 60_000,
+    testTimeout: 240_000,
     coverage: { provider: 'v8', include: ['src/**'] },
   },
 });

@@ -15,7 +15,7 @@ export interface TrainedModel {
 /**
  * Trains both networks on some of the pool's clips. The one for events must not learn from frames that look better
  * than those of an unheard voice will, so it learns from folds: each event was found by a network for frames that
- * never heard its voice. The network for frames that is kept heard everything.
+ * never heard its voice (but for voices that only breathe). The network for frames that is kept heard everything.
  */
 export async function trainModel(
   pool: TrainingPool,
@@ -27,15 +27,26 @@ export async function trainModel(
   const { seed, events } = options;
   const chosen = places.map((i) => clips[i] as TrainingClip);
   const here = (list: readonly number[]): number[] => list.map((i) => places[i] as number);
-  const folds = voiceFolds(chosen, events.foldCount).map(({ train, collect }, fold) => ({
-    name: `${name}, fold ${fold + 1}`,
-    train: here(train),
-    collect: here(collect),
-    seed: seed + 1 + fold,
-  }));
+  const folds = voiceFolds(chosen, events.foldCount, breathingVoices(chosen)).map(
+    ({ train, collect }, fold) => ({
+      name: `${name}, fold ${fold + 1}`,
+      train: here(train),
+      collect: here(collect),
+      seed: seed + 1 + fold,
+    }),
+  );
   // The longest first, so that no thread idles at the end.
   const whole = { name: `${name}, whole`, train: places, collect: [], seed };
   const [kept, ...folded] = await pool.run([whole, ...folds]);
   const learned = folded.flatMap((result) => result.events);
   return { frames: (kept as { frames: ConvModel }).frames, events: trainEventModel(learned, events, seed) };
+}
+
+/** Voices of which there is nothing but breaths. */
+function breathingVoices(clips: readonly TrainingClip[]): ReadonlySet<string> {
+  const speaking = new Set<string>();
+  for (const { voice, labels } of clips)
+    if (labels.some(({ phoneClass }) => phoneClass !== 'breath' && phoneClass !== 'silence'))
+      speaking.add(voice);
+  return new Set(clips.flatMap(({ voices }) => voices).filter((voice) => !speaking.has(voice)));
 }

@@ -76,7 +76,7 @@ export const DEFAULT_TRAINING_OPTIONS: TrainingOptions = Object.freeze({
     inputNoise: 0.15,
     labelTarget: 0.97,
     otherTarget: 0.0075,
-    foldCount: 3,
+    foldCount: 5,
     augmentedCopies: 2,
   }),
 });

@@ -12,9 +12,16 @@ export interface VoiceFold {
 /**
  * Shares out voices so that every clip is collected once by a network that never heard its voice. The longest voice
  * goes first, each to the fold that has least. A composite goes with the voice of its vowels and consonants, and
- * trains no network whose fold holds any voice in it; a breath that it borrows may have been heard elsewhere.
+ * trains no network whose fold holds any voice in it.
+ *
+ * Voices in `shared` are heard by every network all the same: those that only breathe. With one such voice a network
+ * that never heard it knows no breath at all, and events would teach that breaths cannot be told.
  */
-export function voiceFolds(clips: readonly SharedOut[], foldCount: number): readonly VoiceFold[] {
+export function voiceFolds(
+  clips: readonly SharedOut[],
+  foldCount: number,
+  shared: ReadonlySet<string> = new Set(),
+): readonly VoiceFold[] {
   const frames = new Map<string, number>();
   for (const { voice, frameCount } of clips) frames.set(voice, (frames.get(voice) ?? 0) + frameCount);
   const count = Math.min(foldCount, frames.size);
@@ -33,7 +40,9 @@ export function voiceFolds(clips: readonly SharedOut[], foldCount: number): read
     const places = clips.map((_, i) => i);
     const isIn = (voice: string): boolean => foldOf.get(voice) === fold;
     return {
-      train: places.filter((i) => !(clips[i] as SharedOut).voices.some(isIn)),
+      train: places.filter(
+        (i) => !(clips[i] as SharedOut).voices.some((voice) => isIn(voice) && !shared.has(voice)),
+      ),
       collect: places.filter((i) => isIn((clips[i] as SharedOut).voice)),
     };
   });

@@ -1,4 +1,4 @@
-import { channelList, checkFinite, checkSampleRate } from '../signal/check.js';
+import { channelList, checkFinite, checkSampleRate, typeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { createBandMeter } from './band-meter.js';
 import { BAND_COUNT } from './detection-scale.js';
@@ -25,7 +25,7 @@ const NARROW_BAND_DB = -35;
  * Rule of the second: in the loudest frame of each band group, 4–7.6 kHz lies over 35 dB below 80 Hz–4 kHz.
  *
  * @param channels as for `detectConsonants`
- * @returns an empty list where nothing is wrong, or where the clip is silent
+ * @returns an empty list where nothing is wrong; silence has no band to be too narrow
  * @throws as `detectConsonants`
  *
  * @example
@@ -38,6 +38,8 @@ export function bandwidthWarnings(
   options: { readonly sampleRateHz: number },
 ): readonly BandwidthWarning[] {
   const list = channelList('bandwidthWarnings', channels);
+  if (typeof options !== 'object' || options === null)
+    throw typeError('bandwidthWarnings', 'options', 'must be an object with sampleRateHz', options);
   const { sampleRateHz } = options;
   checkSampleRate('bandwidthWarnings', sampleRateHz);
   for (let c = 0; c < list.length; c++)

@@ -13,7 +13,6 @@ import { createVoiceReference } from './voice-reference.js';
 export interface ClassTrack {
   readonly hopSamples: number;
   readonly blockSamples: number;
-  readonly usableBands: number;
   readonly bands: RowStore;
   readonly inputs: RowStore;
   /** Class probabilities per frame: the last of the tables to be complete. */
@@ -36,8 +35,7 @@ export function createClassTrack(settings: DetectionSettings, channelCount: numb
   const { sampleRateHz } = settings;
   const meter = createBandMeter(sampleRateHz, channelCount);
   const noise = createNoiseEnvelope(sampleRateHz, channelCount);
-  const usableBands = usableBandCount(sampleRateHz);
-  const reference = createVoiceReference(usableBands);
+  const reference = createVoiceReference(usableBandCount(sampleRateHz));
   const classifier = settings.classifier ?? createConvClassifier(createConsonantModel().frames);
   const bands = createRowStore(BAND_COUNT);
   const inputs = createRowStore(INPUT_COUNT);
@@ -47,7 +45,6 @@ export function createClassTrack(settings: DetectionSettings, channelCount: numb
   return {
     hopSamples: meter.hopSamples,
     blockSamples: noise.blockSamples,
-    usableBands,
     bands,
     inputs,
     track,

@@ -63,14 +63,14 @@ export function createConsonantDetector(options: DetectionOptions): ConsonantDet
   function push(block: Channels): readonly Region[] {
     const channels = channelList('push', block);
     if (ended) throw rangeError('push', 'block', 'must not come after flush', block);
+    if (track !== undefined && channels.length !== channelCount)
+      throw rangeError('push', 'block', `must have ${channelCount} channel(s), as before`, channels.length);
+    for (let c = 0; c < channels.length; c++) checkFinite('push', `channels[${c}]`, channels[c] as Samples);
     if (track === undefined) {
       channelCount = channels.length;
       track = createClassTrack(settings, channelCount);
       finder = createEventFinder(settings, track);
     }
-    if (channels.length !== channelCount)
-      throw rangeError('push', 'block', `must have ${channelCount} channel(s), as before`, channels.length);
-    for (let c = 0; c < channelCount; c++) checkFinite('push', `block[${c}]`, channels[c] as Samples);
     lengthSamples += (channels[0] as Samples).length;
     track.push(channels);
     return regionsOf(finder?.advance(lengthSamples, false) ?? []);

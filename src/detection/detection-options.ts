@@ -1,7 +1,8 @@
 import { checkInteger, checkNumber, checkSampleRate, rangeError, typeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { FRAME_CLASSES, HOP_SECONDS, INPUT_COUNT } from './detection-scale.js';
-import type { EventModel } from './event-classifier.js';
+import { EVENT_CLASSES, type EventModel } from './event-classifier.js';
+import { EVENT_MEASURE_COUNT } from './event-measures.js';
 import type { FrameClassifier } from './frame-classifier.js';
 
 /** Settings of the detector. All but the sample rate have a default: DEFAULT_DETECTION_OPTIONS. */
@@ -68,6 +69,7 @@ export function detectionSettings(functionName: string, options: DetectionOption
   checkNumber(functionName, 'leastPartSeconds', settings.leastPartSeconds, 0, 1);
   checkNumber(functionName, 'leastDurationSeconds', settings.leastDurationSeconds, 0, 1);
   if (settings.classifier !== undefined) checkClassifier(functionName, settings.classifier);
+  if (settings.eventModel) checkEventModel(functionName, settings.eventModel);
   return settings;
 }
 
@@ -79,20 +81,43 @@ function checkClassifier(functionName: string, classifier: FrameClassifier): voi
   checkInteger(functionName, 'classifier.contextFrames', classifier.contextFrames, 0, 400);
 }
 
+function checkEventModel(functionName: string, model: EventModel): void {
+  const { measureCount, hiddenCount } = model;
+  if (measureCount !== EVENT_MEASURE_COUNT)
+    throw rangeError(functionName, 'eventModel.measureCount', `must be ${EVENT_MEASURE_COUNT}`, measureCount);
+  checkInteger(functionName, 'eventModel.hiddenCount', hiddenCount, 1, 1000);
+  const weightCount = (measureCount + 1) * hiddenCount + (hiddenCount + 1) * EVENT_CLASSES.length;
+  const lengths = { means: measureCount, spreads: measureCount, weights: weightCount };
+  for (const [name, length] of Object.entries(lengths)) {
+    const values = model[name as keyof typeof lengths];
+    if (!(values instanceof Float64Array))
+      throw typeError(functionName, `eventModel.${name}`, 'must be a Float64Array', values);
+    if (values.length !== length)
+      throw rangeError(functionName, `eventModel.${name}.length`, `must be ${length}`, values.length);
+    const odd = values.findIndex((value) => !Number.isFinite(value));
+    if (odd >= 0) throw rangeError(functionName, `eventModel.${name}[${odd}]`, 'must be finite', values[odd]);
+  }
+}
+
 function definedOnly(options: DetectionOptions): Partial<DetectionOptions> {
   return Object.fromEntries(Object.entries(options).filter(([, value]) => value !== undefined));
 }
 
-/** Throws unless a classifier has written probabilities: a broken one must not pass unseen. */
+/** How far the probabilities of a frame may be from a sum of 1: single precision and then some. */
+const SUM_SLACK = 1e-3;
+
+/** Throws unless a classifier has written probabilities that sum to 1: a broken one must not pass unseen. */
 export function checkTrack(functionName: string, track: Doubles, from: number, to: number): void {
-  for (let i = from; i < to; i++) {
-    const p = track[i] as number;
-    if (!(p >= 0 && p <= 1))
-      throw rangeError(
-        functionName,
-        `classifier output (${FRAME_CLASSES[(i - from) % FRAME_CLASSES.length]})`,
-        'must be a probability',
-        p,
-      );
+  const classes = FRAME_CLASSES.length;
+  for (let row = from; row < to; row += classes) {
+    let sum = 0;
+    for (let k = 0; k < classes; k++) {
+      const p = track[row + k] as number;
+      if (!(p >= 0 && p <= 1))
+        throw rangeError(functionName, `classifier output (${FRAME_CLASSES[k]})`, 'must be a probability', p);
+      sum += p;
+    }
+    if (Math.abs(sum - 1) > SUM_SLACK)
+      throw rangeError(functionName, 'classifier output', 'must sum to 1 for each frame', sum);
   }
 }

@@ -119,7 +119,7 @@ export function createEventFinder(
     for (let k = 2; k < EVENT_CLASSES.length; k++)
       if ((shares[k] as number) > (shares[best] as number)) best = k;
     const kind = EVENT_CLASSES[best] as FoundEvent['kind'];
-    const bandwidth = bandwidthFactor(tables, part, source.usableBands);
+    const bandwidth = bandwidthFactor(tables, part, settings.sampleRateHz);
     const numbers: Record<string, number> = { bandwidth };
     for (let k = 0; k < EVENT_CLASSES.length; k++) numbers[EVENT_CLASSES[k] as string] = shares[k] as number;
     const reason = { rule: 'detected', numbers };
@@ -202,9 +202,14 @@ function meanShares(track: Doubles, part: NoiseSpan): Doubles {
 const FIRST_BAND_OVER_4K = 11;
 const FIRST_BAND_OVER_1K = 4;
 
+/** Below this sample rate much of an s lies beyond the recording's upper end. */
+const LEAST_GOOD_RATE_HZ = 16000;
+/** Energy above 4 kHz this far below that of 1–4 kHz counts as none, in dB. */
+const NARROW_DB = -30;
+
 /** Confidence is lowered where little above 4 kHz can be heard: a telephone band carries little of s and f. */
-function bandwidthFactor(tables: FrameTables, part: NoiseSpan, usableBands: number): number {
-  if (usableBands <= FIRST_BAND_OVER_4K) return 0.7;
+function bandwidthFactor(tables: FrameTables, part: NoiseSpan, sampleRateHz: number): number {
+  if (sampleRateHz < LEAST_GOOD_RATE_HZ) return 0.7;
   let above = 0;
   let middle = 1e-20;
   for (let t = part.start; t < part.end; t++)
@@ -213,5 +218,5 @@ function bandwidthFactor(tables: FrameTables, part: NoiseSpan, usableBands: numb
       if (band >= FIRST_BAND_OVER_4K) above += power;
       else middle += power;
     }
-  return above < middle * 10 ** -3.5 ? 0.8 : 1;
+  return above < middle * 10 ** (NARROW_DB / 10) ? 0.8 : 1;
 }

@@ -17,7 +17,7 @@ export interface RowStore {
   dropBefore(row: number): void;
 }
 
-/** Makes an empty store. Memory: at most about twice the most rows ever held. */
+/** Makes an empty store. Memory: at most about four times the most rows ever held. */
 export function createRowStore(width: number): RowStore {
   let data = new Float64Array(64 * width);
   let base = 0;

@@ -5,6 +5,8 @@ import { createRowStore, type RowStore } from './row-store.js';
 const LEAST_POWER = 1e-20;
 /** Groups of bands whose reference is told to the classifier: the colour of this voice in this recording. */
 const COLOUR_GROUPS = [0, 2, 6, 10, BAND_COUNT] as const;
+/** A noise floor is not taken for lower than this under the voice, in dB: room tone after digital silence is still room tone. */
+const DEEPEST_FLOOR_DB = 60;
 /** Groups of bands with a noise floor each. */
 const FLOOR_GROUPS = [0, 4, 9, BAND_COUNT] as const;
 const FLOORS = FLOOR_GROUPS.length - 1;
@@ -23,10 +25,10 @@ export interface VoiceReference {
 /**
  * Local normalisation. Within [t − 6.0 s, t + 1.9 s] the level of each band is averaged in dB, each frame weighted
  * by its amplitude between 300 Hz and 2.5 kHz, so vowels count and silence does not; no absolute level enters, and a
- * filter over the whole recording cancels out. Row of INPUT_COUNT numbers:
+ * a gentle filter over the whole recording nearly cancels out. Row of INPUT_COUNT numbers:
  * - bands 0–15: level minus reference, in units of 10 dB, held to −5 … 4;
  * - 16–19: the reference itself in four groups of bands, minus its mean, in units of 10 dB;
- * - 20–22: level over the noise floor (least mean of 85 ms in the same stretch) below 1 kHz, 1–3 kHz and above,
+ * - 20–22: level over the noise floor (least mean of 85 ms in the same stretch, at most 60 dB under the voice) below 1 kHz, 1–3 kHz and above,
  *   in units of 15 dB, at most 4;
  * - 23: mean of the first sixteen.
  * Bands that the sample rate does not reach repeat the highest one that it does.
@@ -114,6 +116,7 @@ export function createVoiceReference(usableBands: number): VoiceReference {
       reference[band] = (reference[band] as number) / weight;
       mean += (reference[band] as number) / BAND_COUNT;
     }
+    for (let g = 0; g < FLOORS; g++) floor[g] = Math.max(floor[g] as number, mean - DEEPEST_FLOOR_DB);
     for (let g = 0; g < colour.length; g++) {
       const from = COLOUR_GROUPS[g] as number;
       const to = COLOUR_GROUPS[g + 1] as number;
