@@ -11,8 +11,8 @@ const CLASSES = EVENT_CLASSES.length;
 /** Least spread as a share of the greatest: packing rounds to 1/2047 of that, and nothing may be divided by 0. */
 const LEAST_SPREAD = 0.002;
 
-/** Trains the network that judges whole events. Throws where there is none to learn from. */
-export function trainEventModel(
+/** Trains one network that judges whole events. Throws where there is none to learn from. */
+export function trainEventNetwork(
   events: readonly LabelledEvent[],
   options: EventTrainingOptions,
   seed: number,

@@ -1,6 +1,6 @@
 import type { ConvModel } from '../../src/detection/conv-classifier.js';
 import type { EventModel } from '../../src/detection/event-classifier.js';
-import { trainEventModel } from './event-trainer.js';
+import { trainEventModel } from './train-event-model.js';
 import type { TrainingClip } from './training-clip.js';
 import type { TrainingOptions } from './training-options.js';
 import type { TrainingPool } from './training-pool.js';

@@ -34,6 +34,8 @@ export interface FrameTrainingOptions {
 /** How the network for events is shaped and trained. */
 export interface EventTrainingOptions {
   readonly hiddenCount: number;
+  /** Networks from different starts that are joined into one. */
+  readonly networkCount: number;
   readonly epochs: number;
   readonly learningRate: number;
   readonly weightDecay: number;
@@ -69,6 +71,7 @@ export const DEFAULT_TRAINING_OPTIONS: TrainingOptions = Object.freeze({
   }),
   events: Object.freeze({
     hiddenCount: 12,
+    networkCount: 3,
     epochs: 40,
     learningRate: 0.004,
     weightDecay: 1e-3,

@@ -65,7 +65,7 @@ export function createConsonantDetector(options: DetectionOptions): ConsonantDet
     if (ended) throw rangeError('push', 'block', 'must not come after flush', block);
     if (track !== undefined && channels.length !== channelCount)
       throw rangeError('push', 'block', `must have ${channelCount} channel(s), as before`, channels.length);
-    for (let c = 0; c < channels.length; c++) checkFinite('push', `channels[${c}]`, channels[c] as Samples);
+    for (let c = 0; c < channels.length; c++) checkFinite('push', `block[${c}]`, channels[c] as Samples);
     if (track === undefined) {
       channelCount = channels.length;
       track = createClassTrack(settings, channelCount);

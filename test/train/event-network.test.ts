@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { LabelledEvent } from '../../bench/train/collect-events.js';
 import { createEventNetwork } from '../../bench/train/event-network.js';
-import { trainEventModel } from '../../bench/train/event-trainer.js';
+import { trainEventNetwork } from '../../bench/train/event-trainer.js';
 import { createRandom } from '../../bench/train/random.js';
 import { DEFAULT_TRAINING_OPTIONS } from '../../bench/train/training-options.js';
 import { classifyEvent, EVENT_CLASSES } from '../../src/detection/event-classifier.js';
@@ -58,7 +58,7 @@ describe('createEventNetwork', () => {
   });
 });
 
-describe('trainEventModel', () => {
+describe('trainEventNetwork', () => {
   /** Events of two kinds that differ in one measure by four of its standard deviations; another measure never changes. */
   function events(count: number, seed: number): LabelledEvent[] {
     const random = createRandom(seed);
@@ -71,7 +71,7 @@ describe('trainEventModel', () => {
     });
   }
   const options = { ...DEFAULT_TRAINING_OPTIONS.events, epochs: 15 };
-  const model = trainEventModel(events(2000, 1), options, 1);
+  const model = trainEventNetwork(events(2000, 1), options, 1);
 
   it('learns to tell apart what can be told apart', () => {
     const judged = events(1000, 2).map(({ measures, truth }) => {
@@ -89,12 +89,12 @@ describe('trainEventModel', () => {
 
   it('gives the same weights for the same seed and others for another', () => {
     const short = { ...options, epochs: 1 };
-    const first = trainEventModel(events(100, 1), short, 1).weights;
-    expect(trainEventModel(events(100, 1), short, 1).weights).toEqual(first);
-    expect(trainEventModel(events(100, 1), short, 2).weights).not.toEqual(first);
+    const first = trainEventNetwork(events(100, 1), short, 1).weights;
+    expect(trainEventNetwork(events(100, 1), short, 1).weights).toEqual(first);
+    expect(trainEventNetwork(events(100, 1), short, 2).weights).not.toEqual(first);
   });
 
   it('refuses to learn from nothing', () => {
-    expect(() => trainEventModel([], options, 1)).toThrow(/no event to learn from/);
+    expect(() => trainEventNetwork([], options, 1)).toThrow(/no event to learn from/);
   });
 });
