@@ -141,14 +141,14 @@ describe('what detectConsonants refuses', () => {
 });
 
 describe('minConfidence', () => {
-  it('only filters: what is found at 0.2 and is sure enough is what is found at 0.5', () => {
+  it('only filters: what is found at 0.2 and is sure enough is what is found at any other limit', () => {
     const apart = ({ id: _, ...rest }: Region): Omit<Region, 'id'> => rest;
     const at = (minConfidence: number): readonly Region[] =>
       detectConsonants(lead.samples, { sampleRateHz: RATE, minConfidence }).regions;
     const all = at(0);
     for (const least of [0.2, 0.5, 0.8, 0.95, 1])
       expect(at(least).map(apart)).toEqual(all.filter(({ confidence }) => confidence >= least).map(apart));
-    expect(detectConsonants(lead.samples, { sampleRateHz: RATE }).regions).toEqual(at(0.5));
+    expect(detectConsonants(lead.samples, { sampleRateHz: RATE }).regions).toEqual(at(0.45));
     expect(at(0.95).length).toBeLessThan(all.length);
   });
 });

