@@ -1,25 +1,8 @@
 import fc from 'fast-check';
 import { FADE_SHAPES, REGION_KINDS, type Region, type RegionList } from '../../src/regions/region.js';
+import { region } from '../lib/region.js';
 
-/** A region with everything that a test leaves out. */
-export function region(fields: Partial<Region> & Pick<Region, 'startSample' | 'endSample'>): Region {
-  return {
-    id: 1,
-    kind: 'sibilant',
-    onsetSample: null,
-    offsetSample: null,
-    gainDb: -6,
-    confidence: 1,
-    bypassed: false,
-    locked: false,
-    fadeInSamples: 0,
-    fadeOutSamples: 0,
-    fadeShape: 'linear',
-    label: '',
-    reason: { rule: 'test', numbers: {} },
-    ...fields,
-  };
-}
+export { region };
 
 /** A list of regions, numbered in order. */
 export function listOf(lengthSamples: number, ...regions: Region[]): RegionList {
