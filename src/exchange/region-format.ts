@@ -14,12 +14,12 @@ export const MOST_REGIONS_IN_FILE = 300_000;
 export const MOST_CHARACTERS_IN_FILE: number = 2 ** 27;
 
 /**
- * Most objects and arrays in a file, open at once and altogether. Version 1 nests 5 deep and has 3 for each region (itself,
- * its reason, the numbers of that); the rest is room for fields that another program added.
+ * Most objects and arrays in a file, open at once and altogether. Version 1 nests 5 deep and has up to 4 for each region
+ * (itself, its band, its reason, the numbers of that); the rest is room for fields that another program added.
  */
 export const MOST_JSON_SHAPE: JsonShape = Object.freeze({ depth: 32, containers: 5 * MOST_REGIONS_IN_FILE });
 
-/** The fields of a region in the order in which a file has them. */
+/** The fields of a region in the order in which a file has them; a region without a band has no `band`. */
 export const REGION_FIELDS: readonly (keyof Region)[] = Object.freeze([
   'id',
   'kind',
@@ -28,6 +28,7 @@ export const REGION_FIELDS: readonly (keyof Region)[] = Object.freeze([
   'startSample',
   'endSample',
   'gainDb',
+  'band',
   'confidence',
   'bypassed',
   'locked',

@@ -19,7 +19,7 @@ export const MOST_PROBLEMS = 100;
  * A region list from the text of a region file. Never throws, and takes time linear in the length of the text. Reports
  * every problem, up to MOST_PROBLEMS: text that is not JSON, an unknown format or version, a missing field, a field
  * of the wrong type or value, a number that JSON cannot carry (NaN, 1e999), a position that a double cannot hold exactly,
- * duplicate ids, ids not below `nextId`, regions out of order or overlapping.
+ * a band outside of the spectrum, duplicate ids, ids not below `nextId`, regions out of order or overlapping.
  *
  * The list is built anew from the known fields, one by one, and frozen: names such as `__proto__` do nothing, and
  * fields that version 1 does not know are passed over. Of a name that stands twice in one object the last counts (RFC

@@ -1,5 +1,5 @@
 import { assertRegionList } from '../regions/check-region-list.js';
-import type { Region, RegionList } from '../regions/region.js';
+import type { Region, RegionBand, RegionList } from '../regions/region.js';
 import { rangeError } from '../signal/check.js';
 import {
   MOST_CHARACTERS_IN_FILE,
@@ -10,7 +10,8 @@ import {
 } from './region-format.js';
 
 /**
- * A region list as the text of a region file: JSON (RFC 8259), one region a line, fields always in the same order,
+ * A region list as the text of a region file: JSON (RFC 8259), one region a line, fields always in the same order
+ * (`band` only where a region has one),
  * names within a reason sorted, a line feed at the end. Equal lists give equal text, and an edit of one region changes
  * one line, so two versions can be compared line by line. Numbers are written in the shortest form that reads back as
  * the same double; `regionsFromJson` gives the list back exactly, locks, −0 and lone surrogates in labels included.
@@ -64,9 +65,17 @@ export function regionsToJson(list: RegionList): string {
 }
 
 function regionLine(region: Region): string {
-  return objectText(REGION_FIELDS, (field) =>
-    field === 'reason' ? reasonText(region) : jsonText(region[field as Exclude<keyof Region, 'reason'>]),
-  );
+  const { band } = region;
+  const fields = band === undefined ? REGION_FIELDS.filter((field) => field !== 'band') : REGION_FIELDS;
+  return objectText(fields, (field) => {
+    if (field === 'reason') return reasonText(region);
+    if (field === 'band') return bandText(band as RegionBand);
+    return jsonText(region[field as Exclude<keyof Region, 'reason' | 'band'>]);
+  });
+}
+
+function bandText({ lowHz, highHz }: RegionBand): string {
+  return `{ "lowHz": ${jsonText(lowHz)}, "highHz": ${jsonText(highHz)} }`;
 }
 
 function reasonText({ reason }: Region): string {

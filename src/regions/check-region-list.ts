@@ -9,7 +9,8 @@ import { visitListBreaches } from './region-rules.js';
  * The rules: `sampleRateHz` within 8,000 to 192,000; `lengthSamples` and every position a safe integer;
  * regions ordered by `startSample`, none overlapping another of whatever kind, touching allowed;
  * 0 <= startSample < endSample <= lengthSamples (half-open); ids unique, 1 <= id < nextId; fades at
- * least 0 and together no longer than the region; `gainDb` within LEAST_GAIN_DB to MOST_GAIN_DB;
+ * least 0 and together no longer than the region; `gainDb` within LEAST_GAIN_DB to MOST_GAIN_DB; `band` absent, or
+ * within 0 Hz to half the rate and at least LEAST_BAND_WIDTH_HZ wide;
  * `confidence` within 0 to 1; `onsetSample` and `offsetSample` null or within the clip, onset before offset;
  * every number of a reason finite. Unknown fields are not looked at.
  *

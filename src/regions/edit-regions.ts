@@ -1,13 +1,20 @@
 import { rangeError, typeError } from '../signal/check.js';
 import { freezeList } from './freeze-region.js';
-import type { Region, RegionList } from './region.js';
+import type { Region, RegionBand, RegionList } from './region.js';
 import { checkOrder, soundRegion } from './replace-regions.js';
 
 /** One id or several; the same id twice counts once. */
 export type RegionIds = number | readonly number[];
 
-/** New values for some fields of a region. The id never changes; the lock only by `setLocked`. */
-export type RegionChange = Partial<Omit<Region, 'id' | 'locked'>>;
+/**
+ * New values for some fields of a region; `band: undefined` takes the band away. The id never changes; the lock
+ * only by `setLocked`.
+ */
+export type RegionChange = Partial<Omit<Region, 'id' | 'locked' | 'band'>> & {
+  readonly band?: RegionBand | undefined;
+};
+
+type AnyChange = RegionChange & Partial<Pick<Region, 'locked'>>;
 
 /**
  * The list after a change to each of its unlocked regions, in one pass: what a gain decision uses. Locked
@@ -43,7 +50,7 @@ export function editByIds(
   functionName: string,
   list: RegionList,
   ids: RegionIds,
-  change: (region: Region) => Partial<Omit<Region, 'id'>>,
+  change: (region: Region) => AnyChange,
   touchLocked: boolean = false,
 ): RegionList {
   const wanted = idSet(functionName, ids);
@@ -70,9 +77,9 @@ export function idSet(functionName: string, ids: RegionIds): ReadonlySet<number>
 function applyChanges(
   functionName: string,
   list: RegionList,
-  decide: (region: Region, index: number) => Partial<Omit<Region, 'id'>> | undefined,
+  decide: (region: Region, index: number) => AnyChange | undefined,
 ): RegionList {
-  const { regions: old, lengthSamples, nextId } = list;
+  const { regions: old, nextId } = list;
   const regions: Region[] = new Array(old.length);
   for (let i = 0; i < old.length; i++) {
     const region = old[i] as Region;
@@ -80,7 +87,7 @@ function applyChanges(
     regions[i] =
       change === undefined
         ? region
-        : soundRegion(functionName, { ...region, ...change, id: region.id }, lengthSamples, nextId, 'region');
+        : soundRegion(functionName, { ...region, ...change, id: region.id }, list, nextId, 'region');
     // Untouched neighbours are known to be in order.
     if (change !== undefined || regions[i - 1] !== old[i - 1])
       checkOrder(functionName, regions[i - 1], regions[i], change !== undefined);

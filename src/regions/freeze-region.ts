@@ -1,7 +1,11 @@
-import type { Region, RegionList, RegionReason } from './region.js';
+import type { Region, RegionBand, RegionList, RegionReason } from './region.js';
+
+/** A region that may yet hold `band: undefined`: how an edit says that the band goes. */
+export type RegionFields = Omit<Region, 'band'> & { readonly band?: RegionBand | undefined };
 
 /** A frozen region with the known fields alone, in the order in which files write them. Checks nothing. */
-export function freezeRegion(region: Region): Region {
+export function freezeRegion(region: RegionFields): Region {
+  const { band } = region;
   return Object.freeze({
     id: region.id,
     kind: region.kind,
@@ -10,6 +14,8 @@ export function freezeRegion(region: Region): Region {
     startSample: region.startSample,
     endSample: region.endSample,
     gainDb: region.gainDb,
+    // Left out where there is none, as in files: a region without a band has no such field.
+    ...(band === undefined ? {} : { band: Object.freeze({ lowHz: band.lowHz, highHz: band.highHz }) }),
     confidence: region.confidence,
     bypassed: region.bypassed,
     locked: region.locked,

@@ -28,7 +28,7 @@ export function insertRegions(list: RegionList, drafts: readonly RegionDraft[]):
   const added = drafts
     .map((draft, i) => {
       const region = draftToRegion(draft, list.nextId + i);
-      return soundRegion('insertRegions', region, list.lengthSamples, nextId, `drafts[${i}]`);
+      return soundRegion('insertRegions', region, list, nextId, `drafts[${i}]`);
     })
     .sort((a, b) => a.startSample - b.startSample);
   const old = list.regions;

@@ -7,7 +7,7 @@ import { spliceRegions } from './replace-regions.js';
 /**
  * The list with two or more neighbouring regions made one, gaps between them included. The earliest gives
  * id, start and fade-in, the latest end and fade-out, the longest (the earliest of equally long ones) all the
- * rest: kind, gain, confidence, label, reason, bypass, fade shape. Onset is the earliest onset among them, offset
+ * rest: kind, gain, band, confidence, label, reason, bypass, fade shape. Onset is the earliest onset among them, offset
  * the latest offset; should the two contradict each other, both are null.
  *
  * @param list a sound region list

@@ -1,9 +1,12 @@
+import type { ClipOptions } from './create-region-list.js';
 import {
   FADE_SHAPES,
+  LEAST_BAND_WIDTH_HZ,
   LEAST_GAIN_DB,
   MOST_GAIN_DB,
   REGION_KINDS,
   type Region,
+  type RegionBand,
   type RegionList,
   type RegionReason,
 } from './region.js';
@@ -14,7 +17,7 @@ import {
  */
 export type ReportBreach = (path: string, rule: string, received: unknown, wrongKind: boolean) => void;
 
-type FieldName = keyof Region | keyof RegionList | keyof RegionReason;
+type FieldName = keyof Region | keyof RegionBand | keyof RegionList | keyof RegionReason;
 type Fields = { readonly [K in FieldName]?: unknown };
 
 /**
@@ -24,7 +27,8 @@ type Fields = { readonly [K in FieldName]?: unknown };
 export function visitListBreaches(list: unknown, path: string, report: ReportBreach): list is RegionList {
   const fields = asFields(list, path, report);
   if (fields === undefined) return false;
-  const rateOk = visitNumber(fields.sampleRateHz, `${path}.sampleRateHz`, 8000, 192000, report);
+  const rate = fields.sampleRateHz;
+  const rateOk = visitNumber(rate, `${path}.sampleRateHz`, 8000, 192000, report);
   const length = fields.lengthSamples;
   const lengthOk = visitInteger(length, `${path}.lengthSamples`, 0, Number.MAX_SAFE_INTEGER, report);
   const nextId = fields.nextId;
@@ -34,8 +38,11 @@ export function visitListBreaches(list: unknown, path: string, report: ReportBre
     report(`${path}.regions`, 'must be an array', regions, true);
     return false;
   }
-  // A broken clip length or nextId is reported once, not again for every region.
-  const lengthSamples = lengthOk ? (length as number) : Number.MAX_SAFE_INTEGER;
+  // A broken rate, clip length or nextId is reported once, not again for every region.
+  const clip: ClipOptions = {
+    sampleRateHz: rateOk ? (rate as number) : 192000,
+    lengthSamples: lengthOk ? (length as number) : Number.MAX_SAFE_INTEGER,
+  };
   const idLimit = nextOk ? (nextId as number) : Number.MAX_SAFE_INTEGER;
   const ids = new Set<number>();
   let previous: Region | undefined;
@@ -43,7 +50,7 @@ export function visitListBreaches(list: unknown, path: string, report: ReportBre
   for (let i = 0; i < regions.length; i++) {
     const region: unknown = regions[i];
     const at = `${path}.regions[${i}]`;
-    if (!visitRegionBreaches(region, at, lengthSamples, idLimit, report)) {
+    if (!visitRegionBreaches(region, at, clip, idLimit, report)) {
       allOk = false;
       continue;
     }
@@ -62,21 +69,23 @@ export function visitListBreaches(list: unknown, path: string, report: ReportBre
   return allOk;
 }
 
-/** The rules of one region within a clip of `lengthSamples`, its id below `idLimit`. True: none is broken. */
+/** The rules of one region of a clip, its id below `idLimit`. True: none is broken. */
 export function visitRegionBreaches(
   region: unknown,
   path: string,
-  lengthSamples: number,
+  clip: ClipOptions,
   idLimit: number,
   report: ReportBreach,
 ): region is Region {
   const f = asFields(region, path, report);
   if (f === undefined) return false;
+  const { sampleRateHz, lengthSamples } = clip;
   let ok = visitInteger(f.id, `${path}.id`, 1, idLimit - 1, report);
   ok = visitChoice(f.kind, `${path}.kind`, REGION_KINDS, report) && ok;
   ok = visitSpan(f, path, lengthSamples, report) && ok;
   ok = visitMeasuredEdges(f, path, lengthSamples, report) && ok;
   ok = visitNumber(f.gainDb, `${path}.gainDb`, LEAST_GAIN_DB, MOST_GAIN_DB, report) && ok;
+  ok = (f.band === undefined || visitBand(f.band, `${path}.band`, sampleRateHz, report)) && ok;
   ok = visitNumber(f.confidence, `${path}.confidence`, 0, 1, report) && ok;
   ok = visitType(f.bypassed, `${path}.bypassed`, 'boolean', report) && ok;
   ok = visitType(f.locked, `${path}.locked`, 'boolean', report) && ok;
@@ -117,6 +126,16 @@ function visitMeasuredEdges(f: Fields, path: string, lengthSamples: number, repo
   if ((onsetSample as number) < (offsetSample as number)) return true;
   report(`${path}.offsetSample`, `must be greater than onsetSample (${onsetSample})`, offsetSample, false);
   return false;
+}
+
+function visitBand(band: unknown, path: string, sampleRateHz: number, report: ReportBreach): boolean {
+  const f = asFields(band, path, report);
+  if (f === undefined) return false;
+  const { lowHz, highHz } = f;
+  const half = sampleRateHz / 2;
+  const lowOk = visitNumber(lowHz, `${path}.lowHz`, 0, half - LEAST_BAND_WIDTH_HZ, report);
+  const leastHigh = (lowOk ? (lowHz as number) : 0) + LEAST_BAND_WIDTH_HZ;
+  return visitNumber(highHz, `${path}.highHz`, leastHigh, half, report) && lowOk;
 }
 
 function visitReason(reason: unknown, path: string, report: ReportBreach): boolean {

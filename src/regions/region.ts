@@ -43,6 +43,19 @@ export interface RegionReason {
   readonly numbers: Readonly<Record<string, number>>;
 }
 
+/**
+ * Part of the spectrum, in Hz, 0 ≤ lowHz < highHz ≤ half the sample rate, at least LEAST_BAND_WIDTH_HZ wide.
+ * From 0 it is everything below `highHz`, up to half the rate everything above `lowHz`. Both ends are finite, since
+ * files cannot carry anything else.
+ */
+export interface RegionBand {
+  readonly lowHz: number;
+  readonly highHz: number;
+}
+
+/** Least width of a RegionBand, in Hz: a narrower cut would ring for longer than a consonant lasts. */
+export const LEAST_BAND_WIDTH_HZ = 20;
+
 /** An editable stretch of audio with its own gain. Positions are samples from the start of the clip. */
 export interface Region {
   /** Unique in its list, a positive integer, never reused. */
@@ -58,6 +71,8 @@ export interface Region {
   readonly endSample: number;
   /** Gain between the fades, in dB; from LEAST_GAIN_DB to MOST_GAIN_DB. */
   readonly gainDb: number;
+  /** The gain works on this part of the spectrum alone and leaves the rest as it is; absent: on everything. */
+  readonly band?: RegionBand;
   /** Belief that the kind is right, 0 to 1. */
   readonly confidence: number;
   /** True: heard as recorded, whatever its gain. */

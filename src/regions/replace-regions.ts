@@ -1,5 +1,6 @@
 import { checkInteger, rangeError, typeError } from '../signal/check.js';
-import { freezeList, freezeRegion } from './freeze-region.js';
+import type { ClipOptions } from './create-region-list.js';
+import { freezeList, freezeRegion, type RegionFields } from './freeze-region.js';
 import type { Region, RegionList } from './region.js';
 import { visitRegionBreaches } from './region-rules.js';
 
@@ -24,13 +25,7 @@ export function spliceRegions(
   let to = 0;
   for (let i = 0; i < index; i++) regions[to++] = old[i] as Region;
   for (let i = 0; i < replacements.length; i++)
-    regions[to++] = soundRegion(
-      functionName,
-      replacements[i] as Region,
-      list.lengthSamples,
-      nextId,
-      pathOf(i),
-    );
+    regions[to++] = soundRegion(functionName, replacements[i] as Region, list, nextId, pathOf(i));
   for (let i = index + count; i < old.length; i++) regions[to++] = old[i] as Region;
   for (let i = index; i <= index + replacements.length; i++)
     checkOrder(functionName, regions[i - 1], regions[i], i < index + replacements.length);
@@ -40,12 +35,12 @@ export function spliceRegions(
 /** Frozen copy of a region that keeps the rules for itself; throws otherwise. */
 export function soundRegion(
   functionName: string,
-  region: Region,
-  lengthSamples: number,
+  region: RegionFields,
+  clip: ClipOptions,
   idLimit: number,
   path: string,
 ): Region {
-  visitRegionBreaches(region, path, lengthSamples, idLimit, (at, rule, received, wrongKind) => {
+  visitRegionBreaches(region, path, clip, idLimit, (at, rule, received, wrongKind) => {
     throw (wrongKind ? typeError : rangeError)(functionName, at, rule, received);
   });
   return freezeRegion(region);

@@ -8,6 +8,8 @@ import { checkRegionList } from '../../src/regions/check-region-list.js';
 import { createRegionList } from '../../src/regions/create-region-list.js';
 import { insertRegions } from '../../src/regions/insert-regions.js';
 import type { RegionList } from '../../src/regions/region.js';
+import { setBand } from '../../src/regions/set-band.js';
+import { setLocked } from '../../src/regions/set-flags.js';
 import { setGain } from '../../src/regions/set-gain.js';
 import { regionLists } from '../regions/arbitraries.js';
 
@@ -106,6 +108,58 @@ describe('a region file', () => {
   test('is refused at writing where the list could not be read again', () => {
     const broken = { ...sample, nextId: 1 };
     expect(() => regionsToJson(broken)).toThrow(/regionsToJson: list\.regions\[0\]\.id/);
+  });
+});
+
+describe('the band of a region in a file', () => {
+  const banded = setBand(setLocked(sample, 1, false), 1, { lowHz: 4000.5, highHz: 24000 });
+  const withBand = (band: unknown): readonly Problem[] =>
+    problemsOf(
+      changed((d) => {
+        d.regions[0].band = band;
+      }),
+    );
+
+  test('stands after the gain where there is one, and nowhere else', () => {
+    expect(text).not.toContain('band');
+    const lines = regionsToJson(banded).split('\n');
+    expect(lines[7]).toContain('"gainDb": -6, "band": { "lowHz": 4000.5, "highHz": 24000 }, "confidence"');
+    expect(lines.filter((line) => line.includes('band'))).toHaveLength(1);
+    expect(regionsFromJson(lines.join('\n'))).toStrictEqual({ ok: true, value: banded });
+  });
+
+  test('a file without bands reads as before, and its regions have no such field', () => {
+    const result = regionsFromJson(text);
+    expect(result.ok && result.value.regions.some((region) => 'band' in region)).toBe(false);
+  });
+
+  test('that is broken is a problem with its path', () => {
+    for (const band of [null, true, 'all', 4000, [4000, 8000]])
+      expect(withBand(band)).toMatchObject([{ path: '$.regions[0].band', rule: 'must be an object' }]);
+    const low = '$.regions[0].band.lowHz';
+    const high = '$.regions[0].band.highHz';
+    const cases = [
+      [{}, [low, high]],
+      [{ lowHz: 100 }, [high]],
+      [{ highHz: 100 }, [low]],
+      [{ lowHz: '100', highHz: 200 }, [low]],
+      [{ lowHz: -1, highHz: 200 }, [low]],
+      [{ lowHz: 23981, highHz: 24000 }, [low]],
+      [{ lowHz: 4000, highHz: 4019 }, [high]],
+      [{ lowHz: 8000, highHz: 4000 }, [high]],
+      [{ lowHz: 0, highHz: 24001 }, [high]],
+      [{ lowHz: 0, highHz: null }, [high]],
+    ] as const;
+    for (const [band, paths] of cases) expect(withBand(band).map((p) => p.path)).toEqual(paths);
+  });
+
+  test('may carry unknown fields, which are passed over', () => {
+    const result = regionsFromJson(
+      changed((d) => {
+        d.regions[0].band = { highHz: 24000, name: 'x', lowHz: 4000 };
+      }),
+    );
+    expect(result.ok && result.value.regions[0]?.band).toStrictEqual({ lowHz: 4000, highHz: 24000 });
   });
 });
 

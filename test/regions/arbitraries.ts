@@ -37,6 +37,14 @@ export const regionLists: fc.Arbitrary<RegionList> = fc
         bypassed: fc.boolean(),
         locked: fc.boolean(),
         fadeShape: fc.constantFrom(...FADE_SHAPES),
+        band: fc.option(
+          fc.record({
+            lowHz: fc.double({ min: 0, max: 3980, noNaN: true }),
+            // 4000 Hz is half the least rate drawn below.
+            highHz: fc.constantFrom(4000),
+          }),
+          { nil: undefined },
+        ),
         label: fc.string({ unit: 'binary' }),
         reason: reasons,
       }),
@@ -45,19 +53,22 @@ export const regionLists: fc.Arbitrary<RegionList> = fc
   })
   .map(({ sampleRateHz, tail, rows }) => {
     let at = 0;
-    const drafts: RegionDraft[] = rows.map(({ gap, length, fadeIn, fadeOut, onset, offset, ...rest }) => {
-      const startSample = at + gap;
-      at = startSample + length;
-      return {
-        ...rest,
-        startSample,
-        endSample: at,
-        fadeInSamples: Math.floor(length * fadeIn),
-        fadeOutSamples: Math.floor(length * fadeOut),
-        onsetSample: onset === null ? null : startSample + onset,
-        offsetSample: offset === null ? null : startSample + offset,
-      };
-    });
+    const drafts: RegionDraft[] = rows.map(
+      ({ gap, length, fadeIn, fadeOut, onset, offset, band, ...rest }) => {
+        const startSample = at + gap;
+        at = startSample + length;
+        return {
+          ...rest,
+          ...(band === undefined ? {} : { band }),
+          startSample,
+          endSample: at,
+          fadeInSamples: Math.floor(length * fadeIn),
+          fadeOutSamples: Math.floor(length * fadeOut),
+          onsetSample: onset === null ? null : startSample + onset,
+          offsetSample: offset === null ? null : startSample + offset,
+        };
+      },
+    );
     const empty = createRegionList({ sampleRateHz, lengthSamples: at + 10 + tail });
     return insertRegions(empty, drafts);
   });
