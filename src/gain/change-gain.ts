@@ -1,5 +1,11 @@
 import { editRegions } from '../regions/edit-regions.js';
-import { REGION_KINDS, type Region, type RegionKind, type RegionList } from '../regions/region.js';
+import {
+  REGION_KINDS,
+  type Region,
+  type RegionKind,
+  type RegionList,
+  type RegionReason,
+} from '../regions/region.js';
 import { checkChoice, checkInteger, checkNumber, typeError } from '../signal/check.js';
 
 /** Which regions a gain decision takes; locked and bypassed ones it never takes. */
@@ -10,6 +16,15 @@ export interface RegionChoice {
   readonly ids?: readonly number[];
   /** Take only regions of at least this confidence, 0 to 1. Default 0. */
   readonly minConfidence?: number;
+  /** Take only regions that share at least one sample with [startSample, endSample), a phrase for one. Default: all. */
+  readonly between?: { readonly startSample: number; readonly endSample: number };
+}
+
+/** A new gain and the numbers that it was made from. */
+export interface GainDecision {
+  /** In dB, within LEAST_GAIN_DB to MOST_GAIN_DB. */
+  readonly gainDb: number;
+  readonly numbers: Readonly<Record<string, number>>;
 }
 
 /**
@@ -35,19 +50,59 @@ export function changeGain(
   return changed ? next : list;
 }
 
+/**
+ * The same for a gain that hangs on the region: `decide` returns its gain and its numbers, or undefined for a region that
+ * stays as it is. The same list comes back where neither a gain nor a reason changes.
+ */
+export function decideGain(
+  rule: string,
+  list: RegionList,
+  choice: RegionChoice,
+  decide: (region: Region) => GainDecision | undefined,
+): RegionList {
+  const takes = chooser(rule, choice);
+  let changed = false;
+  const next = editRegions(list, (region) => {
+    const decision = takes(region) ? decide(region) : undefined;
+    if (decision === undefined) return undefined;
+    // Adding 0 makes 0 of −0, which JSON would lose.
+    const gainDb = decision.gainDb + 0;
+    const reason = { rule, numbers: { ...decision.numbers, gainDb } };
+    if (gainDb === region.gainDb && sameReason(reason, region.reason)) return undefined;
+    changed = true;
+    return { gainDb, reason };
+  });
+  return changed ? next : list;
+}
+
+function sameReason(a: RegionReason, b: RegionReason): boolean {
+  const names = Object.keys(a.numbers);
+  return (
+    a.rule === b.rule &&
+    names.length === Object.keys(b.numbers).length &&
+    names.every((name) => Object.hasOwn(b.numbers, name) && a.numbers[name] === b.numbers[name])
+  );
+}
+
 function chooser(functionName: string, choice: RegionChoice): (region: Region) => boolean {
-  const { ids, minConfidence = 0 } = choice;
+  const { ids, minConfidence = 0, between } = choice;
   const kinds = choice.kinds ?? (ids === undefined ? ['sibilant'] : REGION_KINDS);
   if (!Array.isArray(kinds)) throw typeError(functionName, 'kinds', 'must be an array', kinds);
   if (ids !== undefined && !Array.isArray(ids)) throw typeError(functionName, 'ids', 'must be an array', ids);
   for (const kind of kinds) checkChoice(functionName, 'kinds', kind, REGION_KINDS);
   for (const id of ids ?? []) checkInteger(functionName, 'ids', id, 1);
   checkNumber(functionName, 'minConfidence', minConfidence, 0, 1);
+  if (between !== undefined) {
+    checkInteger(functionName, 'between.startSample', between.startSample, 0);
+    checkInteger(functionName, 'between.endSample', between.endSample, between.startSample);
+  }
   const wanted = ids === undefined ? null : new Set(ids);
   // editRegions passes over locked regions.
   return (region) =>
     !region.bypassed &&
     region.confidence >= minConfidence &&
     kinds.includes(region.kind) &&
-    (wanted === null || wanted.has(region.id));
+    (wanted === null || wanted.has(region.id)) &&
+    (between === undefined ||
+      (region.startSample < between.endSample && region.endSample > between.startSample));
 }
