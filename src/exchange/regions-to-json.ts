@@ -89,7 +89,8 @@ function objectText(names: readonly string[], textOf: (name: string) => string):
   return `{ ${names.map((name) => `${jsonText(name)}: ${textOf(name)}`).join(', ')} }`;
 }
 
-function jsonText(value: number | string | boolean | null): string {
+/** A plain value as JSON: −0 kept, and no character that any reader takes for the end of a line. */
+export function jsonText(value: number | string | boolean | null): string {
   // RFC 8259, section 6, has −0; JSON.stringify drops its sign.
   if (Object.is(value, -0)) return '-0';
   const text = JSON.stringify(value);
