@@ -23,8 +23,8 @@ export function copyChannels(
 }
 
 /**
- * Multiplies, in place, every region's samples by its gain. The block's sample 0 is the clip's `blockStartSample`.
- * All touched samples are checked before the first is changed.
+ * Multiplies, in place, the samples of every region without a band by its gain. The block's sample 0 is the clip's
+ * `blockStartSample`. All touched samples are checked before the first is changed.
  */
 export function applyGain(
   functionName: string,
@@ -51,7 +51,8 @@ export function applyGain(
     for (const channel of channels) applyRegionGain(channel, gain, blockStartSample, blockEndSample);
 }
 
-function nameOf(channels: readonly Samples[], c: number): string {
+/** What a message calls a channel. */
+export function nameOf(channels: readonly Samples[], c: number): string {
   return channels.length === 1 ? 'samples' : `channels[${c}]`;
 }
 

@@ -4,7 +4,8 @@ import { checkInteger } from '../signal/check.js';
 import { regionGain, regionGainAt } from './region-gain.js';
 
 /**
- * The amplitude factor that renderGain applies to one sample, as the same double.
+ * The amplitude factor that renderGain applies to one sample, as the same double. It is that of the whole spectrum: a
+ * region with a band counts as 1 here.
  *
  * @param list - The regions of the clip.
  * @param sample - Position in samples, 0 to lengthSamples − 1.

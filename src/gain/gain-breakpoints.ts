@@ -13,10 +13,11 @@ export interface GainBreakpoint {
 
 /**
  * The gain of a whole clip as an envelope: points in time order, the first at sample 0, the last at the clip's
- * length, with a stated shape between each and the next. It says exactly what renderGain does.
+ * length, with a stated shape between each and the next. It says exactly what renderGain does to the whole spectrum.
  *
  * Two points at one sample are a step: the later one holds from that sample on. Between points of equal gain the
- * gain stands still, whatever the shape. Regions that leave the audio alone (bypassed, 0 dB) give no points.
+ * gain stands still, whatever the shape. Regions that leave the audio alone (bypassed, 0 dB) and
+ * regions with a band give no points.
  *
  * @param list - The regions of the clip. No regions: two points at 0 dB. An empty clip: one point at sample 0.
  * @returns A frozen array of frozen points; at most four per region, and two.

@@ -6,10 +6,11 @@ import { regionGain, regionGainAt } from './region-gain.js';
 
 /**
  * The amplitude factors of a stretch of the clip, one a sample, as the same doubles that renderGain multiplies by.
- * For a renderer that works on another number format than 32-bit float, such as the integer codes of a file.
+ * For a renderer that works on another number format than 32-bit float, such as the integer codes of a file. These are
+ * the gains on the whole spectrum; what regions with a band do is added to it, and createBandChange has that.
  *
  * @param out - Filled whole: `out[i]` is the factor of clip sample `startSample + i`; 1 outside regions and in those
- *   that leave the audio alone. An empty array is left as it is.
+ *   that leave the audio alone or have a band. An empty array is left as it is.
  * @param list - The regions of the clip.
  * @param startSample - Position of `out[0]` in samples; the stretch must lie inside the clip.
  * @throws TypeError where `out` is not a Float64Array; RangeError where the stretch leaves the clip.

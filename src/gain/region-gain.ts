@@ -1,4 +1,4 @@
-import { type FadeShape, LEAST_GAIN_DB, type Region } from '../regions/region.js';
+import { type FadeShape, LEAST_GAIN_DB, type Region, type RegionBand } from '../regions/region.js';
 import { amplitudeFromDecibels } from '../signal/decibels.js';
 import { fadeGain } from './fade-gain.js';
 
@@ -21,19 +21,31 @@ export interface RegionGain {
 }
 
 /**
- * Gain over region `index`, or null where the region leaves the audio alone (bypassed, or at 0 dB).
+ * Gain over region `index` on the whole spectrum, or null where it has none there: bypassed, at 0 dB, or with a band.
  *
  * Where two active regions touch, the gain goes from one to the other without a visit to 0 dB: if the second has
  * a fade-in, that fade runs from the first's gain and the first's fade-out is not used; else the first's fade-out
- * runs to the second's gain. A region that leaves the audio alone counts as 0 dB, so the fade lies in its neighbour.
+ * runs to the second's gain. A region that leaves the audio alone, or works on another band, counts as
+ * 0 dB, so the fade lies in its neighbour.
  */
 export function regionGain(regions: readonly Region[], index: number): RegionGain | null {
   const region = regions[index];
-  if (region === undefined || !isActive(region)) return null;
+  return region === undefined || region.band !== undefined ? null : gainOver(region, regions, index);
+}
+
+/** Gain over region `index` within its band, or null where it has no band or leaves the audio alone. */
+export function bandRegionGain(regions: readonly Region[], index: number): RegionGain | null {
+  const region = regions[index];
+  return region === undefined || region.band === undefined ? null : gainOver(region, regions, index);
+}
+
+function gainOver(region: Region, regions: readonly Region[], index: number): RegionGain | null {
+  if (!isActive(region)) return null;
   const before = regions[index - 1];
   const after = regions[index + 1];
-  const last = before && before.endSample === region.startSample && isActive(before) ? before : undefined;
-  const next = after && after.startSample === region.endSample && isActive(after) ? after : undefined;
+  const last =
+    before && before.endSample === region.startSample && joins(before, region) ? before : undefined;
+  const next = after && after.startSample === region.endSample && joins(after, region) ? after : undefined;
   const nextFadesIn = next !== undefined && next.fadeInSamples > 0;
   const gainDb = heardGainDb(region);
   // Each junction of two active regions is one region's affair; for the other the gain is there already.
@@ -74,6 +86,15 @@ export function regionGainAt(gain: RegionGain, sample: number): number {
       gain.shape,
     );
   return gain.gain;
+}
+
+/** True where a neighbour's gain works on the same part of the spectrum. */
+function joins(neighbour: Region, region: Region): boolean {
+  return isActive(neighbour) && sameBand(neighbour.band, region.band);
+}
+
+function sameBand(a: RegionBand | undefined, b: RegionBand | undefined): boolean {
+  return a?.lowHz === b?.lowHz && a?.highHz === b?.highHz;
 }
 
 function isActive(region: Region): boolean {
