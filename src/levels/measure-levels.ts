@@ -79,10 +79,10 @@ export function measureLevels(channels: Channels, list: RegionList, options: Lev
   const rule = neighbourRule(list, track, settings.neighbourSeconds);
   const measure = createRegionMeter(audio, list.sampleRateHz);
   const entries = regions.map((region) => withVoice(region, measure(region), track, rule));
-  const sounds = sibilantSounds(entries.map((entry) => entry.hissCentroidHz));
+  const sounds = sibilantSounds(entries.map((entry) => entry.hissEdgeHz));
   const sibilances = sibilancesByKind(entries);
   const byId = new Map<number, RegionLevel>();
-  entries.forEach(({ region, hissCentroidHz: _, ...measures }, i) => {
+  entries.forEach(({ region, hissEdgeHz: _, ...measures }, i) => {
     if (!isWanted(region)) return;
     const { sibilanceDb } = measures;
     byId.set(

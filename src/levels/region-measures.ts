@@ -1,13 +1,13 @@
 import type { FrequencyBand } from '../features/frequency-band.js';
-import { spectralCentroid } from '../features/spectral-centroid.js';
 import { spectralMoments } from '../features/spectral-moments.js';
+import { spectralRollOff } from '../features/spectral-roll-off.js';
 import type { Region, RegionKind } from '../regions/region.js';
 import { bs468WeightingDb } from '../signal/bs468-weighting.js';
 import type { Doubles, Samples } from '../signal/samples.js';
 import { noiseSpan } from './noise-span.js';
 import type { RegionLevel } from './region-level.js';
 import { createSpectrumMeter, meanOf, smoothedPeakHz } from './region-spectrum.js';
-import { HISS_BAND } from './sibilant-sound.js';
+import { HISS_BAND, HISS_EDGE_SHARE } from './sibilant-sound.js';
 
 /** Band of peak and moments of a consonant: above the voice that sounds with a z or v. */
 const CONSONANT_BAND: FrequencyBand = Object.freeze({ lowHz: 1000, highHz: 16_000 });
@@ -20,8 +20,8 @@ export interface RegionMeasures
   extends Omit<RegionLevel, 'id' | 'kind' | 'voiceDbfs' | 'sibilanceDb' | 'percentile' | 'sound'> {
   /** Mean square about the region's own mean, averaged over channels. */
   readonly powerAboutMean: number;
-  /** Centroid in which s and sh are compared, in Hz; null for other kinds and for silence. */
-  readonly hissCentroidHz: number | null;
+  /** Lower edge by which s and sh are told apart, in Hz; null for other kinds and for silence. */
+  readonly hissEdgeHz: number | null;
 }
 
 /** Measures regions of one clip. */
@@ -47,10 +47,14 @@ export function createRegionMeter(
       weightedDbfs: 10 * Math.log10(powerAboutMean * weightedShare(spectrum, weights)),
       ...shape(spectrum, CONSONANTS.includes(region.kind) ? CONSONANT_BAND : SOUND_BAND),
       powerAboutMean,
-      hissCentroidHz:
-        region.kind === 'sibilant' ? spectralCentroid(spectrum, binHz, HISS_BAND) || null : null,
+      hissEdgeHz: region.kind === 'sibilant' ? lowerEdgeHz(spectrum) : null,
     };
   };
+
+  function lowerEdgeHz(spectrum: Doubles): number | null {
+    const edge = spectralRollOff(spectrum, binHz, { band: HISS_BAND, share: HISS_EDGE_SHARE });
+    return edge > 0 ? edge : null;
+  }
 
   function shape(
     spectrum: Doubles,
@@ -86,12 +90,17 @@ function powers(
   let peak = 0;
   for (const channel of channels) {
     const mean = meanOf(channel, start, end);
+    // Summed by channel, so that the order of two does not show in the last digit.
+    let ownSquares = 0;
+    let ownAboutMean = 0;
     for (let i = start; i < end; i++) {
       const x = channel[i] as number;
-      squares += x * x;
-      squaresAboutMean += (x - mean) ** 2;
+      ownSquares += x * x;
+      ownAboutMean += (x - mean) ** 2;
       peak = Math.max(peak, Math.abs(x));
     }
+    squares += ownSquares;
+    squaresAboutMean += ownAboutMean;
   }
   const count = (end - start) * channels.length;
   return { power: squares / count, powerAboutMean: squaresAboutMean / count, peak };

@@ -33,6 +33,7 @@ export function createSpectrumMeter(channels: readonly Samples[], sampleRateHz: 
   const fullWindow = createWindow('hann', frameSamples, 'periodic');
   const frame = new Float64Array(fftSize);
   const power = new Float64Array(plan.binCount);
+  const own = new Float64Array(plan.binCount);
   const spectrum = new Float64Array(plan.binCount);
 
   return { binHz: sampleRateHz / fftSize, binCount: plan.binCount, measure };
@@ -44,17 +45,24 @@ export function createSpectrumMeter(channels: readonly Samples[], sampleRateHz: 
     const steps = Math.ceil((end - start - length) / (frameSamples / 2));
     for (const channel of channels) {
       const mean = meanOf(channel, start, end);
+      own.fill(0);
       for (let s = 0; s <= steps; s++) {
         const from = Math.min(start + s * (frameSamples / 2), end - length);
         for (let i = 0; i < length; i++)
           frame[i] = (window[i] as number) * ((channel[from + i] as number) - mean);
         frame.fill(0, length);
         plan.powerSpectrum(frame, power);
-        for (let k = 0; k < power.length; k++) spectrum[k] = (spectrum[k] as number) + (power[k] as number);
+        addTo(own, power);
       }
+      // Summed by channel, so that the order of two does not show in the last digit.
+      addTo(spectrum, own);
     }
     return spectrum;
   }
+}
+
+function addTo(sums: Doubles, power: Doubles): void {
+  for (let k = 0; k < sums.length; k++) sums[k] = (sums[k] as number) + (power[k] as number);
 }
 
 /** Mean of samples start to end − 1. */
