@@ -3,8 +3,11 @@ import { readWav, type Wav } from '../../examples/lib/read-wav.js';
 import { roundHalfEven } from '../../examples/lib/sample-codec.js';
 import { patchedPieces, treatWav } from '../../examples/lib/treat-wav.js';
 import { decodeWave } from '../../examples/lib/wave-file.js';
+import { bandTransitionHz } from '../../src/gain/band-kernel.js';
 import { renderGain } from '../../src/gain/render-gain.js';
-import type { RegionList } from '../../src/regions/region.js';
+import type { RegionBand, RegionList } from '../../src/regions/region.js';
+import { setBand } from '../../src/regions/set-band.js';
+import { referenceKernel, referencePart } from '../gain/band-reference.js';
 import { codes, listOf, makeWav, text } from './make-wav.js';
 
 function readGood(bytes: Uint8Array): Wav {
@@ -170,6 +173,81 @@ describe('treatWav', () => {
     const bytes = makeWav({ tag: 1, bits: 16, channels: [[1, 2, 3]] });
     expect(treatWav(readGood(bytes), listOf([[0, 3, 0]], 3)).patches).toEqual([]);
     expect(treated(bytes, listOf([], 3))).toEqual(Buffer.from(bytes));
+  });
+});
+
+describe('treatWav, where a region has a band', () => {
+  const BAND: RegionBand = { lowHz: 4000, highHz: 24000 };
+  const BANDED = setBand(LIST, [1, 3, 5], BAND);
+  // Bands of bypassed regions and of those at 0 dB change nothing; region 2 keeps plain gain.
+  const KERNEL = referenceKernel(BAND, bandTransitionHz(BAND, 48000), 48000);
+
+  for (const [tag, bits] of FORMATS)
+    for (const count of [1, 2]) {
+      const name = `${bits}-bit ${tag === 3 ? 'float' : 'integer'}, ${count} channels`;
+      const channels = Array.from({ length: count }, (_, c) => codes(tag, bits, FRAMES, c + 1));
+      const bytes = makeWav({ tag, bits, channels, before: BEFORE, after: AFTER });
+      const output = treated(bytes, BANDED);
+
+      test(`stores the nearest code to code + (g − 1) times the band's part, filtered from the codes as they are: ${name}`, () => {
+        const decoded = decodeWave(output);
+        const most = tag === 3 ? Number.POSITIVE_INFINITY : 2 ** (bits - 1) - 1;
+        for (const [c, channel] of channels.entries())
+          for (let i = 0; i < FRAMES; i++) {
+            const code = channel[i] as number;
+            const gain = statedGain(BANDED, i);
+            const exact = i === 60 ? gain * code : code + (gain - 1) * referencePart(KERNEL, channel, i);
+            const held = Math.min(Math.max(exact, -most - 1), most);
+            // As above; the transform adds 1e-13 of the loudest code, 2^31 · 1e-13 = 2e-4 of a step of 32 bits. A float's
+            // half step, with the loudest values near 1, is 2^-24 of that, and its transform's error far below.
+            const bound = tag === 3 ? Math.max(Math.abs(exact), 1e-3) * 2 ** -24 * 1.001 : 0.5 + 1e-3;
+            expect(Math.abs((decoded.channels[c]?.[i] as number) - held)).toBeLessThanOrEqual(bound);
+          }
+      });
+
+      test(`changes no byte outside active regions: ${name}`, () => {
+        const frameBytes = (count * bits) / 8;
+        const start = readGood(bytes).dataStartByte;
+        const inside = (i: number): boolean => {
+          const frame = Math.floor((i - start) / frameBytes);
+          return (frame >= 0 && frame < 40) || frame === 60 || (frame >= 200 && frame < FRAMES);
+        };
+        const changed = Array.from(bytes.keys()).filter((i) => bytes[i] !== output[i]);
+        expect(changed.length).toBeGreaterThan(100);
+        expect(changed.every(inside)).toBe(true);
+      });
+    }
+
+  test('float data gets the very samples that renderGain gives', () => {
+    const channels = [codes(3, 32, FRAMES, 5), codes(3, 32, FRAMES, 6)];
+    const bytes = makeWav({ tag: 3, bits: 32, channels });
+    const rendered = renderGain(readGood(bytes).channels, BANDED);
+    expect(readGood(treated(bytes, BANDED)).channels).toEqual(rendered);
+  });
+
+  test('a cut that raises a peak past full scale holds it there and counts it, never wraps it around', () => {
+    // What the filter of the cut raises most in the middle: full-scale samples with the signs of its response.
+    const middle = 200;
+    const signs = Array.from({ length: 2 * middle + 1 }, (_, i) => {
+      const h = KERNEL[i - middle + (KERNEL.length - 1) / 2] ?? 0;
+      return Math.sign((i === middle ? 1 : 0) + (10 ** (-6 / 20) - 1) * h) || 1;
+    });
+    const list = setBand(listOf([[0, signs.length, -6]], signs.length), 1, BAND);
+    const bytes = makeWav({ tag: 1, bits: 16, channels: [signs.map((s) => s * 32767)] });
+    const { overSamples } = treatWav(readGood(bytes), list);
+    const stored = decodeWave(treated(bytes, list)).channels[0] as Float64Array;
+    const exact = signs.map(
+      (s, i) => s * 32767 - (1 - 10 ** (-6 / 20)) * 32767 * referencePart(KERNEL, signs, i),
+    );
+    expect(stored[middle]).toBe(32767);
+    expect(exact[middle]).toBeGreaterThan(40000);
+    expect(overSamples).toBe(exact.filter((x) => x >= 32767.5 || x < -32768.5).length);
+    expect(stored.every((x, i) => Math.sign(x) === Math.sign(Math.round(exact[i] as number)))).toBe(true);
+
+    const floats = makeWav({ tag: 3, bits: 32, channels: [signs] });
+    expect(treatWav(readGood(floats), list).overSamples).toBe(
+      exact.filter((x) => Math.abs(x) > 32767).length,
+    );
   });
 });
 

@@ -33,7 +33,7 @@ function bessel(x: number): number {
 }
 
 /** The band's part of one sample by direct convolution, the clip mirrored at its ends. */
-export function referencePart(kernel: readonly number[], samples: Float32Array, at: number): number {
+export function referencePart(kernel: readonly number[], samples: ArrayLike<number>, at: number): number {
   const reach = (kernel.length - 1) / 2;
   let sum = 0;
   for (let n = -reach; n <= reach; n++) {

@@ -189,10 +189,11 @@ function thirds(samples: ArrayLike<number>, rate: number, size: number, start: n
   const window = createWindow('blackmanHarris', size, 'periodic');
   const plan = createFftPlan(size);
   const power = new Float64Array(plan.binCount);
-  plan.powerSpectrum(
-    window.map((w, i) => w * (samples[start + i] as number)),
-    power,
+  const frame = Float64Array.from(
+    { length: size },
+    (_, i) => (window[i] as number) * (samples[start + i] as number),
   );
+  plan.powerSpectrum(frame, power);
   const found = new Map<number, number>();
   for (let k = 8; k < size / 2; k++) {
     const third = Math.round(3 * Math.log2((k * rate) / size / 1000));
