@@ -128,6 +128,17 @@ describe('edgeClicks in noise and voice', () => {
     expect(clicksOf(clicked, [faded])).toEqual([]);
   });
 
+  it('lets a click of the recording beside an edge hide the step, though not one that the render made', () => {
+    const step = region({ startSample: CREST, endSample: ZERO, fadeOutSamples: 480 });
+    const list = listOf(9600, step);
+    const clicked = HUM.slice();
+    clicked[CREST + 20] = -1;
+    expect(edgeClicks(clicked, renderGain(clicked, list), list)).toEqual([]);
+    const spoilt = renderGain(HUM, list);
+    spoilt[CREST + 20] = -1;
+    expect(edgeClicks(HUM, spoilt, list)).toHaveLength(1);
+  });
+
   it('finds a hard step of 6 dB at the loudest sample of each vowel, and no fade of 2 ms there', () => {
     const { samples, phones } = demoLead();
     const loudest = phones
@@ -141,10 +152,12 @@ describe('edgeClicks in noise and voice', () => {
         return best;
       });
     expect(loudest.length).toBeGreaterThan(15);
-    const starts = (at: number, fadeInSamples: number): number =>
-      clicksOf(samples, [
-        region({ startSample: at, endSample: at + 4800, fadeInSamples, fadeOutSamples: 96 }),
+    const starts = (at: number, fadeInSamples: number): number => {
+      const near = samples.slice(at - 2400, at + 7200);
+      return clicksOf(near, [
+        region({ startSample: 2400, endSample: 7200, fadeInSamples, fadeOutSamples: 96 }),
       ]).length;
+    };
     expect(loudest.filter((at) => starts(at, 0) === 0)).toEqual([]);
     expect(loudest.filter((at) => starts(at, 96) > 0)).toEqual([]);
   });
@@ -237,6 +250,25 @@ describe('the edges that edgeClicks looks at', () => {
     ]);
   });
 
+  it('are looked at over the whole of their fades', () => {
+    // Renders that did not keep to the list: one step of 6 dB where a fade of 10 ms was asked for.
+    const list = listOf(
+      9600,
+      region({
+        startSample: CREST - 300,
+        endSample: CREST + 4800 + 300,
+        fadeInSamples: 480,
+        fadeOutSamples: 480,
+      }),
+    );
+    const after = HUM.map((x, i) => (i >= CREST && i < CREST + 4800 ? x / 2 : x));
+    const found = edgeClicks(HUM, after, list);
+    expect(found.map(({ edge }) => edge)).toEqual(['start', 'end']);
+    // A step is seen at the first sample after it or at the next.
+    expect([0, 1]).toContain(found[0]!.sample - CREST);
+    expect([0, 1]).toContain(found[1]!.sample - (CREST + 4800));
+  });
+
   it('are not the ends of the clip, where nothing comes before or after', () => {
     const hum = HUM.slice(CREST, CREST + 4800);
     expect(clicksOf(hum, [region({ startSample: 0, endSample: 4800 })])).toEqual([]);
@@ -260,7 +292,14 @@ describe('the edges that edgeClicks looks at', () => {
     const list = listOf(9600, region({ startSample: CREST, endSample: ZERO }));
     const clip = [noise(9600), HUM];
     expect(edgeClicks(clip, renderGain(clip, list), list)[0]?.channel).toBe(1);
-    expect(edgeClicks([HUM, noise(9600)], renderGain([HUM, noise(9600)], list), list)[0]?.channel).toBe(0);
+    // Both step, the quieter one in a hiss of its own.
+    const hiss = noise(9600);
+    const rough = HUM.map((x, i) => x / 4 + 0.005 * hiss[i]!);
+    for (const both of [
+      [HUM, rough],
+      [rough, HUM],
+    ])
+      expect(edgeClicks(both, renderGain(both, list), list)[0]?.channel).toBe(both.indexOf(HUM));
   });
 
   it('stand out without measure in a wave that is straight', () => {

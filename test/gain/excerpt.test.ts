@@ -66,6 +66,9 @@ describe('excerpt', () => {
     piece.audio[1]!.fill(9);
     expect(bits(right)).toEqual(before);
     expect(excerpt([clip], list, 1).audio).toHaveLength(1);
+    const mono = excerpt(right, list, 1).audio;
+    mono.fill(9);
+    expect(bits(right)).toEqual(before);
   });
 
   it('lets NaN pass, since it only copies', () => {
