@@ -43,11 +43,12 @@ export function mergeRegions(list: RegionList, ids: readonly number[]): RegionLi
     if (!wanted.has(id))
       throw rangeError('mergeRegions', 'ids', 'must leave out no region between the first and the last', id);
   }
-  const merged = merge(list.regions.slice(first, last + 1));
+  const merged = mergedRegion(list.regions.slice(first, last + 1));
   return spliceRegions('mergeRegions', list, first, count, [merged], list.nextId, () => 'region');
 }
 
-function merge(regions: readonly Region[]): Region {
+/** One region in place of neighbours, by the rules of `mergeRegions`. */
+export function mergedRegion(regions: readonly Region[]): Region {
   const earliest = regions[0] as Region;
   const latest = regions[regions.length - 1] as Region;
   let longest = earliest;

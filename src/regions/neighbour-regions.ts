@@ -1,14 +1,16 @@
 import { checkNumber } from '../signal/check.js';
 import { firstStartingAt } from './find-index.js';
 import type { Region, RegionList } from './region.js';
+import { type RegionCriteria, regionMatcher } from './region-criteria.js';
 
 /**
  * The first region that starts after a position, or undefined: from a region's own start this steps to the next.
- * Time: logarithmic.
+ * Time: logarithmic, and linear in the regions that the criteria pass over.
  *
  * @param list a sound region list
  * @param sample a position, in samples
- * @throws RangeError or TypeError where the position is not a finite number
+ * @param criteria which regions to stop at; all unless given
+ * @throws RangeError or TypeError where the position is not a finite number or a condition not as stated
  *
  * @example
  * import { createRegionList, insertRegion, nextRegion } from 'lenition/regions';
@@ -16,21 +18,30 @@ import type { Region, RegionList } from './region.js';
  * const list = insertRegion(empty, { startSample: 100, endSample: 200 });
  * nextRegion(list, 99)?.id; // => 1
  * nextRegion(list, 100); // => undefined
+ * nextRegion(list, 0, { kinds: ['breath'] }); // => undefined
  */
-export function nextRegion(list: RegionList, sample: number): Region | undefined {
+export function nextRegion(
+  list: RegionList,
+  sample: number,
+  criteria: RegionCriteria = {},
+): Region | undefined {
   checkNumber('nextRegion', 'sample', sample);
-  const index = firstStartingAt(list.regions, sample);
-  const region = list.regions[index];
-  return region?.startSample === sample ? list.regions[index + 1] : region;
+  const matches = regionMatcher('nextRegion', criteria);
+  const { regions } = list;
+  let index = firstStartingAt(regions, sample);
+  if (regions[index]?.startSample === sample) index++;
+  for (; index < regions.length; index++) if (matches(regions[index] as Region)) return regions[index];
+  return undefined;
 }
 
 /**
  * The last region that starts before a position, or undefined: from a region's own start this steps to the one
- * before. Time: logarithmic.
+ * before. Time: logarithmic, and linear in the regions that the criteria pass over.
  *
  * @param list a sound region list
  * @param sample a position, in samples
- * @throws RangeError or TypeError where the position is not a finite number
+ * @param criteria which regions to stop at; all unless given
+ * @throws RangeError or TypeError where the position is not a finite number or a condition not as stated
  *
  * @example
  * import { createRegionList, insertRegion, previousRegion } from 'lenition/regions';
@@ -38,8 +49,17 @@ export function nextRegion(list: RegionList, sample: number): Region | undefined
  * const list = insertRegion(empty, { startSample: 100, endSample: 200 });
  * previousRegion(list, 101)?.id; // => 1
  * previousRegion(list, 100); // => undefined
+ * previousRegion(list, 101, { locked: true }); // => undefined
  */
-export function previousRegion(list: RegionList, sample: number): Region | undefined {
+export function previousRegion(
+  list: RegionList,
+  sample: number,
+  criteria: RegionCriteria = {},
+): Region | undefined {
   checkNumber('previousRegion', 'sample', sample);
-  return list.regions[firstStartingAt(list.regions, sample) - 1];
+  const matches = regionMatcher('previousRegion', criteria);
+  const { regions } = list;
+  for (let index = firstStartingAt(regions, sample) - 1; index >= 0; index--)
+    if (matches(regions[index] as Region)) return regions[index];
+  return undefined;
 }

@@ -1,4 +1,4 @@
-import { channelList, checkNumber, rangeError } from '../signal/check.js';
+import { channelList, checkChoice, checkNumber, rangeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { indexOfId, unlockedAt } from './find-index.js';
 import { withEdges } from './fit-region.js';
@@ -11,13 +11,18 @@ import { samplesWithin } from './time.js';
 export interface SnapRegionOptions {
   /** Farthest move of each edge, in seconds, 0 to 0.001; rounded down to whole samples. */
   readonly withinSeconds: number;
+  /** Which edges are snapped: after `moveEdges` with one edge, that one. */
+  readonly edges: 'both' | 'start' | 'end';
 }
 
 /** One millisecond: shorter than the fades that engineers use (common practice: 2 to 10 ms), so that no noise escapes. */
-export const SNAP_REGION_DEFAULTS: SnapRegionOptions = Object.freeze({ withinSeconds: 0.001 });
+export const SNAP_REGION_DEFAULTS: SnapRegionOptions = Object.freeze({
+  withinSeconds: 0.001,
+  edges: 'both',
+});
 
 /**
- * The list with both edges of one region moved to the nearest zero crossing on the noise side: the start later, the end
+ * The list with both edges of one region, or one of them, moved to the nearest zero crossing on the noise side: the start later, the end
  * earlier, each by at most `withinSeconds` and never past the middle. So a region only shrinks and no vowel comes
  * under the gain. An edge without a crossing in reach stays. Fades that no longer fit are shortened in proportion.
  *
@@ -27,7 +32,7 @@ export const SNAP_REGION_DEFAULTS: SnapRegionOptions = Object.freeze({ withinSec
  * @param list a sound region list
  * @param id the region
  * @param channels the clip that the list belongs to, `list.lengthSamples` long
- * @param options reach in seconds
+ * @param options reach in seconds, and the edges
  * @throws RangeError where the clip is not as long as the list says, the id is unknown, the region locked, the reach
  * out of range, or a sample that is read is NaN or infinite; TypeError where the audio is of the wrong kind. The list
  * passed stays as it was.
@@ -46,8 +51,9 @@ export function snapRegion(
   channels: Channels,
   options: Partial<SnapRegionOptions> = {},
 ): RegionList {
-  const { withinSeconds } = { ...SNAP_REGION_DEFAULTS, ...options };
+  const { withinSeconds, edges } = { ...SNAP_REGION_DEFAULTS, ...options };
   checkNumber('snapRegion', 'withinSeconds', withinSeconds, 0, 0.001);
+  checkChoice('snapRegion', 'edges', edges, ['both', 'start', 'end']);
   const signals = channelList('snapRegion', channels);
   const samples = signals[0] as Samples;
   if (samples.length !== list.lengthSamples)
@@ -58,8 +64,14 @@ export function snapRegion(
   const { startSample, endSample } = region;
   const reach = samplesWithin(withinSeconds, list.sampleRateHz);
   const withinSamples = Math.min(reach, Math.floor((endSample - startSample - 1) / 2));
-  const start = snapToZeroCrossing(samples, startSample, { withinSamples, direction: 'later' });
-  const end = snapToZeroCrossing(samples, endSample, { withinSamples, direction: 'earlier' });
+  const start =
+    edges === 'end'
+      ? startSample
+      : snapToZeroCrossing(samples, startSample, { withinSamples, direction: 'later' });
+  const end =
+    edges === 'start'
+      ? endSample
+      : snapToZeroCrossing(samples, endSample, { withinSamples, direction: 'earlier' });
   const snapped = withEdges(region, start, end);
   return spliceRegions('snapRegion', list, index, 1, [snapped], list.nextId, () => 'region');
 }

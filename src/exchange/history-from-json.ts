@@ -1,0 +1,180 @@
+import { freezeList } from '../regions/freeze-region.js';
+import {
+  type EditHistory,
+  exchangeRegions,
+  freezeHistory,
+  MOST_EDITS,
+  type RecordedEdit,
+} from '../regions/history.js';
+import type { Region, RegionList } from '../regions/region.js';
+import { describe } from '../signal/check.js';
+import { HISTORY_FORMAT, HISTORY_FORMAT_VERSION } from './history-format.js';
+import { collectProblems, type NoteProblem, oneProblem, parseJson } from './parse-json.js';
+import { readRegionData } from './read-region-data.js';
+import type { Result } from './result.js';
+
+/**
+ * An edit history from the text of a history file. Never throws. Every edit is tried out on the way from the present to
+ * either end, so that no undo or redo can lead to a list that breaks a rule; the first edit that does not fit is reported,
+ * what lies behind it is not read. Time: linear in the text, and in regions times edits (at most MOST_EDITS).
+ *
+ * @param text the text of the file; anything but a string is a problem, not an error. The limits of `regionsFromJson`
+ * on length and on objects hold.
+ * @returns the history, frozen, or up to MOST_PROBLEMS problems with their paths, as in `$.past[3].insert.regions[0].gainDb`
+ *
+ * Source: T. Bray (ed.), "The JavaScript Object Notation (JSON) Data Interchange Format", RFC 8259, 2017.
+ *
+ * @example
+ * import { historyFromJson } from 'lenition/exchange';
+ * const result = historyFromJson('{ "format": "lenition.regions", "version": 1 }');
+ * result.ok ? '' : result.problems[0]?.path; // => '$.format'
+ */
+export function historyFromJson(text: unknown): Result<EditHistory> {
+  const parsed = parseJson(text);
+  if (!parsed.ok) return parsed;
+  const data = parsed.value;
+  if (typeof data !== 'object' || data === null || Array.isArray(data))
+    return oneProblem('$', 'must be an object', describe(data));
+  return collectProblems((note) => readHistory(data, note));
+}
+
+type Fields<Name extends string> = Partial<Record<Name, unknown>>;
+
+function readHistory(data: object, note: NoteProblem): EditHistory | undefined {
+  const { format, version, maxEdits, ...rest } = data as Fields<
+    'format' | 'version' | 'maxEdits' | 'present' | 'past' | 'future'
+  >;
+  if (format !== HISTORY_FORMAT) {
+    note('$.format', `must be "${HISTORY_FORMAT}"`, describe(format));
+    return undefined;
+  }
+  if (version !== HISTORY_FORMAT_VERSION) {
+    note('$.version', `must be ${HISTORY_FORMAT_VERSION}`, describe(version));
+    return undefined;
+  }
+  const most = isWithin(maxEdits, 1, MOST_EDITS) ? maxEdits : MOST_EDITS;
+  if (most !== maxEdits)
+    note('$.maxEdits', `must be a whole number from 1 to ${MOST_EDITS}`, describe(maxEdits));
+  const present = readRegionData(rest.present, '$.present', note);
+  const past = readArray(rest.past, '$.past', note);
+  const future = readArray(rest.future, '$.future', note);
+  if (present === undefined || past === undefined || future === undefined) return undefined;
+  if (past.length + future.length > most) {
+    note(
+      '$.past',
+      `must hold at most ${most} edits together with $.future`,
+      String(past.length + future.length),
+    );
+    return undefined;
+  }
+  const earlier = readSteps(present, past, '$.past', true, note);
+  const later = readSteps(present, future, '$.future', false, note);
+  if (earlier === undefined || later === undefined) return undefined;
+  return freezeHistory(earlier, present, later, most);
+}
+
+/** The edits of one side, read from the present outwards: in files as in histories the nearest is the last. */
+function readSteps(
+  present: RegionList,
+  steps: readonly unknown[],
+  path: string,
+  backwards: boolean,
+  note: NoteProblem,
+): RecordedEdit[] | undefined {
+  const edits: RecordedEdit[] = [];
+  let near = present;
+  for (let i = steps.length - 1; i >= 0; i--) {
+    const step = readStep(near, steps[i], `${path}[${i}]`, backwards, note);
+    if (step === undefined) return undefined;
+    const { label, from, to } = step;
+    edits.push(
+      Object.freeze(backwards ? { label, before: to, after: from } : { label, before: from, after: to }),
+    );
+    near = step.far;
+  }
+  return edits.reverse();
+}
+
+/** One step away from the present: the touched regions on both sides, and the whole list that it leads to. */
+interface Step {
+  readonly label: string;
+  readonly from: RegionList;
+  readonly to: RegionList;
+  readonly far: RegionList;
+}
+
+function readStep(
+  near: RegionList,
+  data: unknown,
+  path: string,
+  backwards: boolean,
+  note: NoteProblem,
+): Step | undefined {
+  if (typeof data !== 'object' || data === null || Array.isArray(data)) {
+    note(path, 'must be an object', describe(data));
+    return undefined;
+  }
+  const { label, remove, insert } = data as Fields<'label' | 'remove' | 'insert'>;
+  const labelOk = typeof label === 'string';
+  if (!labelOk) note(`${path}.label`, 'must be a string', describe(label));
+  const from = readRemoved(near, remove, `${path}.remove`, note);
+  const to = readRegionData(insert, `${path}.insert`, note);
+  if (!labelOk || from === undefined || to === undefined) return undefined;
+  // Ids only rise: an earlier list cannot have given more of them than a later one.
+  if (backwards ? to.nextId > near.nextId : to.nextId < near.nextId) {
+    const rule = `must be at ${backwards ? 'most' : 'least'} ${near.nextId}, that of the list beside it`;
+    note(`${path}.insert.nextId`, rule, String(to.nextId));
+    return undefined;
+  }
+  const far = exchangeRegions(near, from, to);
+  const odd = firstMisfit(far, to);
+  if (odd === undefined) return { label, from, to, far };
+  note(`${path}.insert`, 'must fit into the list beside it', `region ${odd.id} does not`);
+  return undefined;
+}
+
+/** The regions that a step takes out, with the head of the list that they are in. */
+function readRemoved(
+  near: RegionList,
+  ids: unknown,
+  path: string,
+  note: NoteProblem,
+): RegionList | undefined {
+  const list = readArray(ids, path, note);
+  if (list === undefined) return undefined;
+  const left = new Set(list);
+  if (left.size < list.length) {
+    note(path, 'must hold no id twice', `${list.length - left.size} more`);
+    return undefined;
+  }
+  const regions = near.regions.filter((region) => left.delete(region.id));
+  if (left.size === 0) return freezeList({ ...near, regions });
+  const [unknown] = left;
+  note(path, 'must be ids of regions of the list beside it', describe(unknown));
+  return undefined;
+}
+
+/** The first region that breaks a rule against its list or its neighbour; each of them is sound by itself. */
+function firstMisfit(list: RegionList, inserted: RegionList): Region | undefined {
+  const newcomers = new Set(inserted.regions);
+  const ids = new Set(inserted.regions.map((region) => region.id));
+  let end = 0;
+  for (const region of list.regions) {
+    const last = Math.max(region.endSample, region.onsetSample ?? 0, region.offsetSample ?? 0);
+    const fits = region.startSample >= end && last <= list.lengthSamples && region.id < list.nextId;
+    const twice = ids.has(region.id) && !newcomers.has(region);
+    if (!fits || twice || (region.band?.highHz ?? 0) > list.sampleRateHz / 2) return region;
+    end = region.endSample;
+  }
+  return undefined;
+}
+
+function readArray(value: unknown, path: string, note: NoteProblem): readonly unknown[] | undefined {
+  if (Array.isArray(value)) return value;
+  note(path, 'must be an array', describe(value));
+  return undefined;
+}
+
+function isWithin(value: unknown, least: number, most: number): value is number {
+  return Number.isSafeInteger(value) && (value as number) >= least && (value as number) <= most;
+}

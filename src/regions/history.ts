@@ -1,0 +1,184 @@
+import { checkInteger, rangeError, typeError } from '../signal/check.js';
+import { assertRegionList } from './check-region-list.js';
+import { freezeList } from './freeze-region.js';
+import type { Region, RegionList } from './region.js';
+import { visitListBreaches } from './region-rules.js';
+import { type ListChanges, touchedRegions, whatChanged } from './what-changed.js';
+
+/** Most edits that any history may keep. */
+export const MOST_EDITS = 1000;
+
+/** Settings of startHistory. */
+export interface HistoryOptions {
+  /** Edits that can be undone, 1 to MOST_EDITS; the oldest ones are forgotten. */
+  readonly maxEdits?: number;
+}
+
+/** 200 edits: more than an evening's work on one vocal, and little to keep, since an edit holds only what it touched. */
+export const HISTORY_DEFAULTS: Readonly<Required<HistoryOptions>> = Object.freeze({ maxEdits: 200 });
+
+/** One edit. Both lists hold only the regions that it touched, beside the rate, length and nextId of the whole. */
+export interface RecordedEdit {
+  /** What to call it in an undo menu. */
+  readonly label: string;
+  readonly before: RegionList;
+  readonly after: RegionList;
+}
+
+/** A region list and the way it came about: a value, never changed. */
+export interface EditHistory {
+  /** What undo takes back, the latest last. */
+  readonly past: readonly RecordedEdit[];
+  /** The list as it is now. */
+  readonly present: RegionList;
+  /** What redo brings back, the next one last. */
+  readonly future: readonly RecordedEdit[];
+  readonly maxEdits: number;
+}
+
+/**
+ * A history that begins with a list.
+ *
+ * @param list a region list; it is checked
+ * @param options how many edits are kept
+ * @throws RangeError or TypeError where the list breaks a rule of `checkRegionList` or the number is out of range
+ *
+ * @example
+ * import { createRegionList, insertRegion, recordEdit, redo, startHistory, undo } from 'lenition/regions';
+ * const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 });
+ * const first = startHistory(empty);
+ * const edited = recordEdit(first, insertRegion(empty, { startSample: 0, endSample: 480 }), 'mark a word');
+ * undo(edited).present.regions.length; // => 0
+ * redo(undo(edited)).present.regions.length; // => 1
+ */
+export function startHistory(list: RegionList, options: HistoryOptions = {}): EditHistory {
+  const { maxEdits } = { ...HISTORY_DEFAULTS, ...options };
+  assertRegionList('startHistory', list);
+  checkInteger('startHistory', 'maxEdits', maxEdits, 1, MOST_EDITS);
+  return freezeHistory([], list, [], maxEdits);
+}
+
+/**
+ * The history after an edit: `list` is the present, and undo leads back to what was present. What had been undone can no
+ * longer be redone. Only the regions that differ are kept, however long the list.
+ *
+ * @param history the history before the edit
+ * @param list the list after it; it need not come from the present one
+ * @param label what to call the edit
+ * @returns a new history, or the same one where nothing differs. A `nextId` below that of the present is raised to it, so
+ * that a list from a file does not give ids a second time. An id of an edit that was undone may be given again by the
+ * edit that takes its place: tables by id are to be made anew then.
+ * @throws RangeError or TypeError where a region that differs breaks a rule of `checkRegionList`; TypeError where the label
+ * is not a string. The history passed stays as it was.
+ *
+ * @example
+ * import { createRegionList, insertRegion, recordEdit, setGain, startHistory } from 'lenition/regions';
+ * const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 });
+ * const list = insertRegion(empty, { startSample: 0, endSample: 480 });
+ * const history = recordEdit(startHistory(list), setGain(list, 1, -6), 'cut by 6 dB');
+ * history.past.map((edit) => edit.label); // => ['cut by 6 dB']
+ * recordEdit(history, history.present, 'nothing') === history; // => true
+ */
+export function recordEdit(history: EditHistory, list: RegionList, label: string): EditHistory {
+  if (typeof label !== 'string') throw typeError('recordEdit', 'label', 'must be a string', label);
+  if (!Array.isArray(list?.regions)) throw typeError('recordEdit', 'list', 'must be a region list', list);
+  const { past, present, maxEdits } = history;
+  const next = list.nextId < present.nextId ? freezeList({ ...list, nextId: present.nextId }) : list;
+  const { was, is } = touchedRegions(present.regions, next.regions);
+  const before = freezeList({ ...present, regions: was });
+  const after = freezeList({ ...next, regions: is });
+  visitListBreaches(after, 'changed', (path, rule, received, wrongKind) => {
+    throw (wrongKind ? typeError : rangeError)('recordEdit', path, rule, received);
+  });
+  const sameClip = whatChanged(before, after).clip.length === 0;
+  if (sameClip && was.length === 0 && is.length === 0) return history;
+  const edit = Object.freeze({ label, before, after });
+  return freezeHistory([...past, edit].slice(-maxEdits), next, [], maxEdits);
+}
+
+/**
+ * The history one edit back; the same history where there is none to take back. The list is then what it was before the
+ * edit, exactly, `nextId` included.
+ *
+ * @param history any history
+ *
+ * @example
+ * import { createRegionList, startHistory, undo } from 'lenition/regions';
+ * const history = startHistory(createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 }));
+ * undo(history) === history; // => true
+ */
+export function undo(history: EditHistory): EditHistory {
+  const { past, present, future, maxEdits } = history;
+  const edit = past[past.length - 1];
+  if (edit === undefined) return history;
+  const list = exchangeRegions(present, edit.after, edit.before);
+  return freezeHistory(past.slice(0, -1), list, [...future, edit], maxEdits);
+}
+
+/**
+ * The history one undone edit on; the same history where there is none to bring back.
+ *
+ * @param history any history
+ *
+ * @example
+ * import { createRegionList, redo, startHistory } from 'lenition/regions';
+ * const history = startHistory(createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 }));
+ * redo(history) === history; // => true
+ */
+export function redo(history: EditHistory): EditHistory {
+  const { past, present, future, maxEdits } = history;
+  const edit = future[future.length - 1];
+  if (edit === undefined) return history;
+  const list = exchangeRegions(present, edit.before, edit.after);
+  return freezeHistory([...past, edit], list, future.slice(0, -1), maxEdits);
+}
+
+/** An edit by name, and what it changed. */
+export interface EditSummary {
+  readonly label: string;
+  readonly changes: ListChanges;
+}
+
+/**
+ * What the latest edit did (the one that undo would take back), or undefined where there is none.
+ *
+ * @param history any history; any other edit of it is told by `whatChanged(edit.before, edit.after)`
+ *
+ * @example
+ * import { createRegionList, insertRegion, lastEdit, recordEdit, setGain, startHistory } from 'lenition/regions';
+ * const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 });
+ * const list = insertRegion(empty, { startSample: 0, endSample: 480 });
+ * const history = recordEdit(startHistory(list), setGain(list, 1, -6), 'cut by 6 dB');
+ * lastEdit(history)?.label; // => 'cut by 6 dB'
+ * lastEdit(history)?.changes.changed; // => [{ id: 1, fields: ['gainDb'] }]
+ */
+export function lastEdit(history: EditHistory): EditSummary | undefined {
+  const edit = history.past[history.past.length - 1];
+  if (edit === undefined) return undefined;
+  return Object.freeze({ label: edit.label, changes: whatChanged(edit.before, edit.after) });
+}
+
+/** A list with the touched regions of one side of an edit in place of those of the other. */
+export function exchangeRegions(list: RegionList, from: RegionList, to: RegionList): RegionList {
+  const gone = new Set(from.regions.map((region) => region.id));
+  const regions: Region[] = [];
+  let t = 0;
+  for (const region of list.regions) {
+    if (gone.has(region.id)) continue;
+    while (t < to.regions.length && (to.regions[t] as Region).startSample < region.startSample)
+      regions.push(to.regions[t++] as Region);
+    regions.push(region);
+  }
+  while (t < to.regions.length) regions.push(to.regions[t++] as Region);
+  return freezeList({ ...to, regions });
+}
+
+/** A frozen history; takes the arrays over. */
+export function freezeHistory(
+  past: readonly RecordedEdit[],
+  present: RegionList,
+  future: readonly RecordedEdit[],
+  maxEdits: number,
+): EditHistory {
+  return Object.freeze({ past: Object.freeze(past), present, future: Object.freeze(future), maxEdits });
+}
