@@ -2,9 +2,11 @@ import type { Doubles } from '../signal/samples.js';
 
 /**
  * How far down a half-band filter holds what must not come through: the images of doubling the rate, and what would
- * fold below the pass edge when it is halved. Design value of the Kaiser window; tests measure it.
+ * fold below the pass edge when it is halved.
  */
 export const HALF_BAND_REJECTION_DB = 100;
+/** What the window is designed for: Kaiser's fitted formulas can miss by most of a decibel. */
+const DESIGN_DB: number = HALF_BAND_REJECTION_DB + 1;
 
 /** Highest frequency that oversampling passes at a sample rate, as a share of that rate: 20 kHz where it can. */
 export function passEdge(sampleRateHz: number): number {
@@ -17,19 +19,19 @@ export function passEdge(sampleRateHz: number): number {
  * ones are Σ g[i]·(x[−i] + x[1 + i]). All other taps of a half-band filter are 0, the middle one ½. Kaiser window.
  *
  * @param transition width of the transition as a share of the higher rate
- * @param evenCount whether the count must be even (for a delay of whole samples at the lowest rate)
  * Source: Kaiser, "Nonrecursive digital filter design using the I0-sinh window function", 1974 (length and β from memory).
  */
-export function halfBandTaps(transition: number, evenCount: boolean): Doubles {
-  const order = (HALF_BAND_REJECTION_DB - 7.95) / (2.285 * 2 * Math.PI * transition);
-  let count = Math.ceil((order + 2) / 4);
-  if (evenCount && count % 2 === 1) count++;
-  const beta = 0.1102 * (HALF_BAND_REJECTION_DB - 8.7);
+export function halfBandTaps(transition: number): Doubles {
+  const order = (DESIGN_DB - 7.95) / (2.285 * 2 * Math.PI * transition);
+  // One more than that, and eight at least: the formula gives too few for short filters. From the third doubling on
+  // it is always eight, so that the delay is whole samples at the lowest rate.
+  const count = Math.max(8, Math.ceil((order + 2) / 4) + 1);
+  const beta = 0.1102 * (DESIGN_DB - 8.7);
   const taps = new Float64Array(count);
   let sum = 0;
   for (let i = 0; i < count; i++) {
     const k = 2 * i + 1;
-    const window = besselI0(beta * Math.sqrt(1 - (k / (2 * count)) ** 2)) / besselI0(beta);
+    const window = besselI0(beta * Math.sqrt(1 - (k / (2 * count - 1)) ** 2)) / besselI0(beta);
     const ideal = Math.sin((Math.PI * k) / 2) / ((Math.PI * k) / 2);
     taps[i] = ideal * window;
     sum += 2 * (taps[i] as number);

@@ -1,20 +1,11 @@
-import { checkSampleRate, rangeError } from '../signal/check.js';
+import { checkSampleRate } from '../signal/check.js';
 import { decibelsFromAmplitude } from '../signal/decibels.js';
 import type { Channels, Doubles, Samples } from '../signal/samples.js';
 import type { Chain, Stage } from './chain.js';
+import { checkStageOutput, coreOf, latencyOf } from './chain-cores.js';
 import { assertChain } from './chain-rules.js';
-import { createCompressorCore } from './compressor-core.js';
-import { createEqualiserCore } from './equalise.js';
-import { createSaturationCore } from './saturation-core.js';
-import {
-  asProcessor,
-  checkStream,
-  finiteChannels,
-  runWhole,
-  type StageCore,
-  type StageProcessor,
-  type StreamOptions,
-} from './stage-processor.js';
+import type { CompressorCore } from './compressor-core.js';
+import { finiteChannels } from './stage-processor.js';
 
 /** What left one stage of a chain. */
 export interface StageOutput {
@@ -52,8 +43,10 @@ export interface RunChainOptions {
 }
 
 /**
- * Runs a clip through a chain: each stage over the whole of what the one before it gave, in 32-bit floats, exactly as
- * `compress`, `equalise` and `saturate` called one after the other.
+ * Runs a clip through a chain, stage after stage in 32-bit floats, as `compress`, `equalise` and `saturate` do one after
+ * the other. Bit for bit it is what `createChainProcessor` gives with its latency taken out at the end: a stage behind
+ * an oversampled saturation therefore also hears what rings before and
+ * behind the clip, for as long as the latency.
  *
  * @param channels One channel or several of equal length; not changed. Empty gives empty.
  * @param chain What the mix will do; no stages give a copy.
@@ -85,60 +78,31 @@ export function runCheckedChain(
   options: RunChainOptions,
 ): ChainOutput {
   const { sampleRateHz, keepStages = false } = options;
-  let sound: readonly Samples[] = input;
-  const stages = chain.stages.map((stage, index) => {
-    const gainDb = stage.kind === 'compressor' ? new Float64Array((input[0] as Samples).length) : null;
-    const core = coreOf(stage, sampleRateHz, input.length, gainDb);
-    sound = runWhole(core, sound);
-    return outputOf(functionName, stage, index, sound, gainDb, keepStages);
+  const length = (input[0] as Samples).length;
+  const cores = chain.stages.map((stage) => coreOf(stage, sampleRateHz, input.length));
+  // Silence behind the clip pushes out what the stages hold back, as a stream would be flushed.
+  const total = latencyOf(cores);
+  const sound = input.map((channel) => {
+    const padded = new Float32Array(length + total);
+    padded.set(channel);
+    return padded;
   });
-  if (stages.length === 0) sound = input.map((channel) => channel.slice());
-  return Object.freeze({ channels: Object.freeze(sound), stages: Object.freeze(stages) });
-}
-
-/**
- * `runChain` for audio that arrives in blocks: the same bits, later by `latencySamples` (the stages' added up).
- * A block in which a stage gives NaN or Infinity is refused with the stage's name; make a new processor after that.
- *
- * @param chain What the mix will do.
- * @param options Sample rate and number of channels.
- * @throws TypeError or RangeError for a chain that breaks a rule.
- * @see `runChain`.
- * @example
- * import { createChainProcessor } from 'lenition/forecast';
- * createChainProcessor({ stages: [] }, { sampleRateHz: 48000 }).latencySamples; // => 0
- */
-export function createChainProcessor(chain: Chain, options: StreamOptions): StageProcessor {
-  const channelCount = checkStream('createChainProcessor', options);
-  assertChain('createChainProcessor', chain, options.sampleRateHz);
-  const { stages } = chain;
-  const cores = stages.map((stage) => coreOf(stage, options.sampleRateHz, channelCount, null));
-  return asProcessor(
-    {
-      latencySamples: cores.reduce((sum, core) => sum + core.latencySamples, 0),
-      run(out, input): void {
-        for (let c = 0; c < input.length; c++)
-          if (out[c] !== input[c]) (out[c] as Samples).set(input[c] as Samples);
-        cores.forEach((core, index) => {
-          core.run(out, out);
-          for (const channel of out) checkStageOutput('pushInto', stages[index] as Stage, index, channel);
-        });
-      },
-    },
-    channelCount,
-  );
-}
-
-function coreOf(stage: Stage, sampleRateHz: number, channelCount: number, gainDb: Doubles | null): StageCore {
-  if (stage.kind === 'equaliser') return createEqualiserCore(stage, sampleRateHz, channelCount);
-  if (stage.kind === 'saturation') return createSaturationCore(stage, sampleRateHz, channelCount);
-  const core = createCompressorCore(stage, sampleRateHz, channelCount);
-  if (gainDb === null) return core;
-  return { latencySamples: 0, run: (out, input) => core.run(out, input, gainDb) };
+  let late = 0;
+  const stages = chain.stages.map((stage, index) => {
+    const core = cores[index] as CompressorCore;
+    const gainDb = stage.kind === 'compressor' ? new Float64Array(length + total) : undefined;
+    core.run(sound, sound, gainDb);
+    const gainOfClip = gainDb?.subarray(late, late + length) ?? null;
+    late += core.latencySamples;
+    for (const channel of sound) checkStageOutput(functionName, stage, index, channel, late);
+    const heard = sound.map((channel) => channel.subarray(late, late + length));
+    return outputOf(stage, index, heard, gainOfClip, keepStages);
+  });
+  const channels = total === 0 ? sound : sound.map((channel) => channel.slice(total));
+  return Object.freeze({ channels: Object.freeze(channels), stages: Object.freeze(stages) });
 }
 
 function outputOf(
-  functionName: string,
   stage: Stage,
   index: number,
   channels: readonly Samples[],
@@ -148,7 +112,6 @@ function outputOf(
   let greatest = 0;
   let power = 0;
   for (const channel of channels) {
-    checkStageOutput(functionName, stage, index, channel);
     for (let i = 0; i < channel.length; i++) {
       const x = Math.abs(channel[i] as number);
       if (x > greatest) greatest = x;
@@ -166,23 +129,8 @@ function outputOf(
     rmsDbfs: decibelsFromAmplitude(count === 0 ? 0 : Math.sqrt(power / count)),
     peakDbfs: decibelsFromAmplitude(greatest),
     lowestGainDb: gainDb === null ? null : lowest,
-    gainDb: keep ? gainDb : null,
-    channels: keep ? channels : null,
+    gainDb: keep && gainDb !== null ? gainDb.slice() : null,
+    // The sound is worked on in place: the next stage overwrites it.
+    channels: keep ? Object.freeze(channels.map((channel) => channel.slice())) : null,
   });
-}
-
-/** A stage in the chain must not hand on what the next one would refuse without saying whose fault it is. */
-function checkStageOutput(functionName: string, stage: Stage, index: number, channel: Samples): void {
-  for (let i = 0; i < channel.length; i++) {
-    const x = channel[i] as number;
-    // x − x is 0 for every finite x and NaN otherwise.
-    if (x - x === 0) continue;
-    const name = stage.name === undefined ? '' : ` ${JSON.stringify(stage.name)}`;
-    throw rangeError(
-      functionName,
-      `sample ${i} behind chain.stages[${index}] (${stage.kind}${name})`,
-      'must be finite: the stage overflowed',
-      x,
-    );
-  }
 }

@@ -55,7 +55,7 @@ export function saturate(channels: Channels, options: SaturateOptions): Samples 
 
 /**
  * `saturate` for audio that arrives in blocks: the same bits, whatever the lengths of the blocks, later by
- * `latencySamples` (0 without oversampling; at 48 kHz and 4 times 47 samples).
+ * `latencySamples` (0 without oversampling; 50 at 48 kHz and 4 times).
  *
  * @param options Curve, drive, bias, oversampling, make-up, wet, sample rate and number of channels.
  * @throws TypeError or RangeError for settings outside their ranges.

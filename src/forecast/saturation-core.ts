@@ -36,8 +36,8 @@ function rateSteps(oversampling: number, sampleRateHz: number): readonly Doubles
   const edge = passEdge(sampleRateHz);
   const steps: Doubles[] = [];
   for (let rate = 1; rate < oversampling; rate *= 2)
-    // Images begin at rate − edge. From the third doubling on the delay must be even to be whole at the lowest rate.
-    steps.push(halfBandTaps((rate - 2 * edge) / (2 * rate), rate >= 4));
+    // Images begin at rate − edge.
+    steps.push(halfBandTaps((rate - 2 * edge) / (2 * rate)));
   return steps;
 }
 

@@ -40,14 +40,17 @@ export type Shaper = (values: Doubles, count: number) => void;
 export function createShaper(shape: SaturationShape): Shaper {
   const { curve, driveDb, bias = SATURATION_DEFAULTS.bias } = shape;
   const drive = 10 ** (driveDb / 20);
-  const rest = CURVES[curve](bias);
+  // From the table too where there is one, so that 0 gives exactly 0.
+  const rest = curve === 'tanh' ? tanhFrom(tanhTable(), bias) : CURVES[curve](bias);
   const scale = 1 / (drive * SLOPES[curve](bias));
   switch (curve) {
-    case 'tanh':
+    case 'tanh': {
+      const table = tanhTable();
       return (values, count) => {
         for (let i = 0; i < count; i++)
-          values[i] = scale * (Math.tanh(drive * (values[i] as number) + bias) - rest);
+          values[i] = scale * (tanhFrom(table, drive * (values[i] as number) + bias) - rest);
       };
+    }
     case 'arctangent':
       return (values, count) => {
         for (let i = 0; i < count; i++)
@@ -64,6 +67,36 @@ export function createShaper(shape: SaturationShape): Shaper {
           values[i] = scale * (clip(drive * (values[i] as number) + bias) - rest);
       };
   }
+}
+
+/** The table reaches to ±TANH_REACH, where tanh is within 5e-9 of ±1. */
+const TANH_REACH = 10;
+/** Steps of the table in one unit. Cubic Hermite error h⁴/384·max|f⁗|, under 7e-10: −183 dB of the curve's top. */
+const TANH_STEPS = 64;
+
+/** Value and slope (for one step) of tanh at each point. Math.tanh costs five times as much as looking it up here. */
+function tanhTable(): Doubles {
+  const points = 2 * TANH_REACH * TANH_STEPS + 1;
+  const table = new Float64Array(2 * points);
+  for (let i = 0; i < points; i++) {
+    const value = Math.tanh(i / TANH_STEPS - TANH_REACH);
+    table[2 * i] = value;
+    table[2 * i + 1] = (1 - value * value) / TANH_STEPS;
+  }
+  return table;
+}
+
+function tanhFrom(table: Doubles, u: number): number {
+  const position = (u + TANH_REACH) * TANH_STEPS;
+  if (position <= 0) return -1;
+  if (position >= 2 * TANH_REACH * TANH_STEPS) return 1;
+  const i = Math.floor(position);
+  const t = position - i;
+  const a = table[2 * i] as number;
+  const slopeA = table[2 * i + 1] as number;
+  const slopeB = table[2 * i + 3] as number;
+  const rise = (table[2 * i + 2] as number) - a;
+  return a + t * (slopeA + t * (3 * rise - 2 * slopeA - slopeB + t * (slopeA + slopeB - 2 * rise)));
 }
 
 function arctangent(u: number): number {
