@@ -16,7 +16,7 @@ export interface RegionChoice {
   readonly ids?: readonly number[];
   /** Take only regions of at least this confidence, 0 to 1. Default 0. */
   readonly minConfidence?: number;
-  /** Take only regions that share at least one sample with [startSample, endSample), a phrase for one. Default: all. */
+  /** Take only regions that share at least one sample with [startSample, endSample), a phrase for one; an empty range takes none. Default: all. */
   readonly between?: { readonly startSample: number; readonly endSample: number };
 }
 
@@ -104,5 +104,7 @@ function chooser(functionName: string, choice: RegionChoice): (region: Region) =
     kinds.includes(region.kind) &&
     (wanted === null || wanted.has(region.id)) &&
     (between === undefined ||
-      (region.startSample < between.endSample && region.endSample > between.startSample));
+      (between.startSample < between.endSample &&
+        region.startSample < between.endSample &&
+        region.endSample > between.startSample));
 }

@@ -27,7 +27,7 @@ export const DEFAULT_PHRASE_GAIN_OPTIONS: Readonly<{ fadeSeconds: number }> = Ob
  * it again with the same range adds once more and makes no new regions; with the opposite gain it takes the gain back.
  *
  * Locked and bypassed regions stay as they are, whole, with fades towards them in what lies beside. A region with a band takes the gain
- * in its band alone. Gains end at LEAST_GAIN_DB and MOST_GAIN_DB; a positive gain boosts, so see to the peaks.
+ * in its band alone, since a region has one gain: the rest of its spectrum stays at 0 dB. Gains end at LEAST_GAIN_DB and MOST_GAIN_DB; a positive gain boosts, so see to the peaks.
  * A decision that sets gains (fixedCut, levelledCut, evenedCut) would undo what is added here to the regions it takes: decide first, then this.
  *
  * @param list - The regions of a take; not changed.
@@ -154,7 +154,7 @@ function withChainFades(
 
 /**
  * Length of the fade towards a neighbour in the chain. Where both are active, the neighbour's own fade goes from gain to gain. The
- * fades of a region that leaves the audio alone are not used, so they move over to this side.
+ * fades of a region that was brought to 0 dB are not used, so they move over to this side.
  */
 function fadeBeside(
   neighbour: Link | undefined,
@@ -163,7 +163,9 @@ function fadeBeside(
 ): number {
   if (neighbour === undefined) return 0;
   const { region, added } = neighbour;
-  const isActive = !region.bypassed && region.gainDb !== 0 && region.band === undefined;
+  // To a gain on the whole spectrum, a region with a band is one at 0 dB.
+  if (region.band !== undefined) return fadeSamples;
+  const isActive = !region.bypassed && region.gainDb !== 0;
   if (isActive && (added || region[side] > 0)) return 0;
   return added ? region[side] : fadeSamples;
 }

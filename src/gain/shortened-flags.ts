@@ -14,7 +14,7 @@ export interface ShortenedOptions {
 
 /**
  * Defaults of shortenedFlags: 50 ms of an s and 30 ms of an sh, the least noise that about 70 % of listeners still took for
- * them (identification of truncated fricatives; references.md B3, READ abstract and NOTES).
+ * them (identification of truncated fricatives, READ abstract and NOTES).
  */
 export const DEFAULT_SHORTENED_OPTIONS: Readonly<Required<ShortenedOptions>> = Object.freeze({
   sKeptSeconds: 0.05,
@@ -50,7 +50,7 @@ export interface ShortenedFlag {
  *
  * A noise that was split, or in which a range was marked, counts as one: touching regions follow each other as long as the measured
  * edges between them are missing. Where onset or offset is unknown, the region's own end stands for it. The noise is taken as
- * even, so that its length under a gain is what counts; the gain of a region with a band counts as if it had none.
+ * even, so that its length under a gain is what counts. A region with a band counts as untouched: the rest of the noise stays.
  *
  * @param list - The regions of a take with their gains.
  * @param levels - Tells s-like from sh-like; a sibilant that it does not hold counts as s-like.
@@ -58,7 +58,8 @@ export interface ShortenedFlag {
  * @returns A frozen array in order of time.
  * @throws RangeError or TypeError for lengths out of range, or a table of another rate.
  *
- * Source: identification of truncated fricatives (references.md B3); the rest measured on nothing, common sense.
+ * Source: identification of truncated fricatives (READ abstract and NOTES; least frication for about 70 % right); what counts as
+ * kept and gone is this project's choice.
  *
  * @example
  * import { shortenedFlags } from 'lenition/gain';
