@@ -70,12 +70,12 @@ export interface EdgeClick {
  * @example
  * import { createRegionList, insertRegion, setFades } from 'lenition/regions';
  * import { edgeClicks, renderGain } from 'lenition/gain';
- * // A hum of 100 Hz, cut from a crest of its wave to a zero: the first edge clicks until it is faded.
+ * // A hum of 100 Hz, cut from a crest of its wave on: the edge clicks until it is faded.
  * const hum = Float32Array.from({ length: 9600 }, (_, i) => Math.sin((2 * Math.PI * 100 * i) / 48000));
  * const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 9600 });
- * const hard = insertRegion(empty, { startSample: 2520, endSample: 4800, gainDb: -6 });
+ * const hard = insertRegion(empty, { startSample: 2520, endSample: 4800, gainDb: -6, fadeOutSamples: 240 });
  * edgeClicks(hum, renderGain(hum, hard), hard).map(({ edge, sample }) => [edge, sample]); // => [['start', 2520]]
- * const soft = setFades(hard, 1, { fadeInSamples: 144, fadeOutSamples: 144 });
+ * const soft = setFades(hard, 1, { fadeInSamples: 240 });
  * edgeClicks(hum, renderGain(hum, soft), soft).length; // => 0
  */
 export function edgeClicks(
