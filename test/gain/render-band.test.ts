@@ -13,6 +13,7 @@ import { gainCurveInto } from '../../src/gain/gain-curve.js';
 import { renderGain, renderGainInto } from '../../src/gain/render-gain.js';
 import { FADE_SHAPES, type Region, type RegionBand, type RegionList } from '../../src/regions/region.js';
 import { createFftPlan } from '../../src/signal/fft-plan.js';
+import type { Samples } from '../../src/signal/samples.js';
 import { createWindow } from '../../src/signal/windows.js';
 import { demoLead, excerpt } from '../lib/demo-lead.js';
 import { whiteNoise } from '../lib/random.js';
@@ -204,7 +205,7 @@ function thirds(samples: ArrayLike<number>, rate: number, size: number, start: n
 
 /** Checks a render with one steady band region over all of `samples` by thirds of an octave. */
 function expectBandAlone(
-  samples: Float32Array,
+  samples: Samples,
   rate: number,
   band: RegionBand,
   gainDb: number,
