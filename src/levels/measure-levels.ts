@@ -18,11 +18,14 @@ const PAUSE_SECONDS = 0.3;
  * Measures every region of a list: how loud, how bright, and how loud beside the voice around it. See `RegionLevel` for
  * each figure.
  *
- * **Sibilance** is the level of the noise less that of the neighbouring voice: on each side of it the nearest 0.4 s of
- * voiced sound, its power averaged with weights that fall with distance (to one half at 0.2 s). An unvoiced stretch of
- * more than 0.3 s, not counting other consonants of the list, is a pause and ends the side. At the start or end of a
- * phrase, where one side has no voice before its pause or the clip's edge, the other side counts alone; where
- * neither has, the nearest voice counts, however far. A clip without voiced sound gives null.
+ * **Sibilance** is the level of the noise less that of the voice beside it.
+ * The noise: what an edge of a sibilant or fricative caught of a vowel is kept out of it, 5 ms at each end and whatever
+ * is more than 6 dB above its median block of 5 ms.
+ * The voice: on each side the nearest 0.4 s of voiced sound, its power averaged with weights that fall with distance (to
+ * one half at 0.2 s). An unvoiced stretch of more than 0.3 s, not counting other consonants of the list, is a pause and
+ * ends the side. At the start or end of a phrase, where one side has no voice before its pause or the clip's edge, the
+ * other side counts alone; where neither has, the nearest voice counts, however far. A clip without voiced sound
+ * gives null.
  *
  * Voiced sound is found in the audio, not asked of the detector: blocks of 10 ms outside all regions but those of kind
  * `custom`, at least half of whose energy repeats at a pitch of 70 to 1000 Hz, and at most 30 dB below the loud voice.
@@ -102,7 +105,7 @@ export function measureLevels(channels: Channels, list: RegionList, options: Lev
   return Object.freeze({ sampleRateHz: list.sampleRateHz, byId, voiceDbfs: medianVoice(track) });
 }
 
-interface Entry extends Omit<RegionMeasures, 'powerAboutMean'> {
+interface Entry extends Omit<RegionMeasures, 'noisePower'> {
   readonly region: Region;
   readonly voiceDbfs: number | null;
   readonly sibilanceDb: number | null;
@@ -110,7 +113,7 @@ interface Entry extends Omit<RegionMeasures, 'powerAboutMean'> {
 
 function withVoice(
   region: Region,
-  { powerAboutMean, ...measures }: RegionMeasures,
+  { noisePower, ...measures }: RegionMeasures,
   track: VoicedTrack,
   rule: NeighbourRule,
 ): Entry {
@@ -120,7 +123,7 @@ function withVoice(
     region,
     ...measures,
     voiceDbfs: voice > 0 ? 10 * Math.log10(voice) : null,
-    sibilanceDb: voice > 0 && powerAboutMean > 0 ? 10 * Math.log10(powerAboutMean / voice) : null,
+    sibilanceDb: voice > 0 && noisePower > 0 ? 10 * Math.log10(noisePower / voice) : null,
   };
 }
 

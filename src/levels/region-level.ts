@@ -33,8 +33,9 @@ export interface RegionLevel {
   /** RMS of the voiced sound around it, in dB below full scale; null where the clip has none to compare with. */
   readonly voiceDbfs: number | null;
   /**
-   * Sibilance: `rmsDbfs − voiceDbfs`, in dB, with an offset of the converter taken off both; null without a voice or
-   * for digital silence.
+   * Sibilance: level of the noise less `voiceDbfs`, in dB; null without a voice or for digital silence. The level of the
+   * noise is `rmsDbfs` less an offset of the converter and, for a sibilant or fricative, less what its edges caught of a
+   * vowel (see measureLevels).
    */
   readonly sibilanceDb: number | null;
   /** Share of the regions of its kind with a sibilance no greater than its own, 0 to 100; null without one. */

@@ -4,6 +4,7 @@ import { spectralRollOff } from '../features/spectral-roll-off.js';
 import type { Region, RegionKind } from '../regions/region.js';
 import { bs468WeightingDb } from '../signal/bs468-weighting.js';
 import type { Doubles, Samples } from '../signal/samples.js';
+import { noisePower } from './noise-level.js';
 import { noiseSpan } from './noise-span.js';
 import type { RegionLevel } from './region-level.js';
 import { createSpectrumMeter, meanOf, smoothedPeakHz } from './region-spectrum.js';
@@ -18,8 +19,8 @@ const CONSONANTS: readonly RegionKind[] = ['sibilant', 'fricative', 'burst'];
 /** What a region measures by itself, without its surroundings. */
 export interface RegionMeasures
   extends Omit<RegionLevel, 'id' | 'kind' | 'voiceDbfs' | 'sibilanceDb' | 'percentile' | 'sound'> {
-  /** Mean square about the region's own mean, averaged over channels. */
-  readonly powerAboutMean: number;
+  /** Power of the noise itself, without what an edge caught of a vowel; channels averaged. */
+  readonly noisePower: number;
   /** Lower edge by which s and sh are told apart, in Hz; null for other kinds and for silence. */
   readonly hissEdgeHz: number | null;
 }
@@ -46,7 +47,7 @@ export function createRegionMeter(
       peakDbfs: 20 * Math.log10(peak),
       weightedDbfs: 10 * Math.log10(powerAboutMean * weightedShare(spectrum, weights)),
       ...shape(spectrum, CONSONANTS.includes(region.kind) ? CONSONANT_BAND : SOUND_BAND),
-      powerAboutMean,
+      noisePower: noisePower(channels, sampleRateHz, { start, end }, region.kind),
       hissEdgeHz: region.kind === 'sibilant' ? lowerEdgeHz(spectrum) : null,
     };
   };

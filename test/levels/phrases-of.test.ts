@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { DEFAULT_PHRASE_OPTIONS, phrasesOf } from '../../src/levels/phrases-of.js';
 import { createRegionList } from '../../src/regions/create-region-list.js';
 import { insertRegion } from '../../src/regions/insert-region.js';
+import type { Samples } from '../../src/signal/samples.js';
 import { mulberry32 } from '../lib/random.js';
 
 const RATE = 48_000;
@@ -22,9 +23,8 @@ function take(
   return samples;
 }
 
-const listFor = (samples: Float32Array) =>
-  createRegionList({ sampleRateHz: RATE, lengthSamples: samples.length });
-const seconds = (samples: Float32Array, options = {}) =>
+const listFor = (samples: Samples) => createRegionList({ sampleRateHz: RATE, lengthSamples: samples.length });
+const seconds = (samples: Samples, options = {}) =>
   phrasesOf(samples, listFor(samples), options).map(({ startSample, endSample }) => [
     startSample / RATE,
     endSample / RATE,

@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
@@ -6,10 +6,7 @@ import { loadCorpus } from '../../bench/lib/corpus.js';
 import { detectConsonants } from '../../src/detection/detect-consonants.js';
 import { placeEdges } from '../../src/gain/place-edges.js';
 import { measureLevels } from '../../src/levels/measure-levels.js';
-import { quantileOf, rising } from '../../src/levels/percentile.js';
 import { voicedTrack } from '../../src/levels/voiced-level.js';
-import { createRegionList } from '../../src/regions/create-region-list.js';
-import { insertRegions } from '../../src/regions/insert-regions.js';
 import type { RegionKind } from '../../src/regions/region.js';
 import type { Samples } from '../../src/signal/samples.js';
 import { demoLead } from '../lib/demo-lead.js';
@@ -127,7 +124,9 @@ describe('voiced sound', () => {
 });
 
 function hum(length: number, amplitude: number): Samples {
-  const tones = [50, 100, 150, 250].map((hz, i) => sine(48_000, length / 48_000, hz, amplitude / (i + 1)));
+  const tones = [50, 100, 200, 300].map((hz, i) =>
+    sine(48_000, length / 48_000, hz, amplitude / (i === 0 ? 2 : i)),
+  );
   return tones.reduce(plus);
 }
 
@@ -167,7 +166,7 @@ describe.skipIf(!existsSync(CORPUS))('real voices', () => {
       let voiced = 0;
       let wrong = 0;
       let found = 0;
-      const clips = loadCorpus(join(CORPUS, folder)).slice(0, 40);
+      const clips = loadCorpus(join(CORPUS, folder)).filter((_, i) => i % 6 === 0);
       for (const { channels, sampleRateHz, labels } of clips) {
         const list = placeEdges(detectConsonants(channels, { sampleRateHz }), channels);
         const clip = shares(channels, list, labels);
@@ -180,33 +179,4 @@ describe.skipIf(!existsSync(CORPUS))('real voices', () => {
       expect(found).toBeGreaterThan(0.75);
     },
   );
-
-  it.each(['splice', 'splice16k'])('of %s have the sibilance at which each s and sh was put in', (folder) => {
-    const truth = readFileSync(join(CORPUS, folder, 'truth.csv'), 'utf8')
-      .trim()
-      .split('\n')
-      .map((line) => line.split(','));
-    const errors = loadCorpus(join(CORPUS, folder)).flatMap(({ name, channels, sampleRateHz }) => {
-      const rows = truth.filter(
-        ([clip, , , label, , join]) => clip === name && (label === 's' || label === 'sh') && join !== 'overlap',
-      );
-      const list = insertRegions(
-        createRegionList({ sampleRateHz, lengthSamples: channels[0]!.length }),
-        rows.map(([, start, end]) => ({
-          kind: 'sibilant',
-          startSample: Number(start),
-          endSample: Number(end),
-        })),
-      );
-      const { byId } = measureLevels(channels, list);
-      return rows.map((row, i) => byId.get(i + 1)!.sibilanceDb! - Number(row[4]));
-    });
-    expect(errors.length).toBeGreaterThan(60);
-    // The vowel beside it is the one that its level was set against. Where the two overlap, the vowel's tail is in
-    // the measured span and raises soft ones, so the middle of the errors counts, and their upper end is looser.
-    const sorted = rising(errors);
-    expect(Math.abs(quantileOf(sorted, 0.5))).toBeLessThan(0.3);
-    expect(quantileOf(sorted, 0.1)).toBeGreaterThan(-0.5);
-    expect(quantileOf(sorted, 0.9)).toBeLessThan(1.5);
-  });
 });
