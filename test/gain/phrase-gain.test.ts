@@ -80,6 +80,17 @@ describe('phraseGain', () => {
     expect(gainAt(both, 8000)).toBe(amplitudeFromDecibels(-6));
   });
 
+  it('leaves the fades of a split region with the pieces that have its ends', () => {
+    const fades = { fadeInSamples: 300, fadeOutSamples: 200 };
+    const range = { startSample: 2000, endSample: 8000 };
+    const out = phraseGain(listOf(10_000, s(1000, 9000, fades)), range, { gainDb: -3, fadeSeconds: 0.001 });
+    expect(out.regions.map((r) => [r.fadeInSamples, r.fadeOutSamples])).toEqual([
+      [300, 0],
+      [48, 48],
+      [0, 200],
+    ]);
+  });
+
   it('keeps the measured edges of a split noise with the pieces that hold them', () => {
     const noise = s(1000, 3000, { onsetSample: 1100, offsetSample: 2900 });
     const out = phraseGain(listOf(10_000, noise), { startSample: 2000, endSample: 8000 }, { gainDb: -3 });

@@ -227,6 +227,12 @@ describe('overCutFlags', () => {
     );
   });
 
+  it('draws the line at the floor itself', () => {
+    // One s of −10 dB: floor −16. A hundredth of a decibel is more than rounding and less than anything heard.
+    expect(flagged(esses(-10), -6)).toEqual([]);
+    expect(flagged(esses(-10), -6.01)).toHaveLength(1);
+  });
+
   it('is silent where the guard is off, and moves with its margin', () => {
     expect(flagged(esses(-10), -40, { guard: false })).toEqual([]);
     expect(flagged(esses(-10), -9, { marginDb: -2 })).toEqual([]);
