@@ -67,17 +67,34 @@ export interface RunChainOptions {
 export function runChain(channels: Channels, chain: Chain, options: RunChainOptions): ChainOutput {
   checkSampleRate('runChain', options?.sampleRateHz);
   assertChain('runChain', chain, options.sampleRateHz);
-  return runCheckedChain('runChain', finiteChannels('runChain', channels), chain, options);
+  const { sampleRateHz, keepStages = false } = options;
+  const input = finiteChannels('runChain', channels);
+  const stages: StageOutput[] = [];
+  const sound = passChain('runChain', input, chain, sampleRateHz, (stage, index, heard, gainDb) => {
+    stages.push(outputOf(stage, index, heard, gainDb, keepStages));
+  });
+  return Object.freeze({ channels: Object.freeze(sound), stages: Object.freeze(stages) });
 }
 
-/** runChain without its checks of chain and input. */
-export function runCheckedChain(
+/**
+ * Hears of each stage: the sound behind it, lined up with the clip and valid only during the call, and the gain of each
+ * sample where it is a compressor.
+ */
+export type VisitStage = (
+  stage: Stage,
+  index: number,
+  channels: readonly Samples[],
+  gainDb: Doubles | null,
+) => void;
+
+/** The sound behind a chain; chain and input are taken as checked. */
+export function passChain(
   functionName: string,
   input: readonly Samples[],
   chain: Chain,
-  options: RunChainOptions,
-): ChainOutput {
-  const { sampleRateHz, keepStages = false } = options;
+  sampleRateHz: number,
+  visit: VisitStage,
+): readonly Samples[] {
   const length = (input[0] as Samples).length;
   const cores = chain.stages.map((stage) => coreOf(stage, sampleRateHz, input.length));
   // Silence behind the clip pushes out what the stages hold back, as a stream would be flushed.
@@ -88,7 +105,7 @@ export function runCheckedChain(
     return padded;
   });
   let late = 0;
-  const stages = chain.stages.map((stage, index) => {
+  chain.stages.forEach((stage, index) => {
     const core = cores[index] as CompressorCore;
     const gainDb = stage.kind === 'compressor' ? new Float64Array(length + total) : undefined;
     core.run(sound, sound, gainDb);
@@ -96,10 +113,9 @@ export function runCheckedChain(
     late += core.latencySamples;
     for (const channel of sound) checkStageOutput(functionName, stage, index, channel, late);
     const heard = sound.map((channel) => channel.subarray(late, late + length));
-    return outputOf(stage, index, heard, gainOfClip, keepStages);
+    visit(stage, index, heard, gainOfClip);
   });
-  const channels = total === 0 ? sound : sound.map((channel) => channel.slice(total));
-  return Object.freeze({ channels: Object.freeze(channels), stages: Object.freeze(stages) });
+  return total === 0 ? sound : sound.map((channel) => channel.slice(total));
 }
 
 function outputOf(
