@@ -29,7 +29,8 @@ const LEAST_RELATIVE_WIDTH: number = 2 ** (1 / 6) - 2 ** (-1 / 6);
  * Suggests the band in which to turn a region down: the narrowest that holds `share` of what the region has more than
  * the sound around it.
  *
- * Excess at each frequency is the power density of the region less that of the sound beside it, not below 0. The region's
+ * Excess at each frequency is the power density of the region less four times that of the sound beside it, not below 0:
+ * up to 6 dB more may be the same voice a little louder. The region's
  * is averaged over frames of 40 ms (Hann, half overlapped; a shorter region is one frame) from onset to offset, or start
  * to end where these are null; that of the sound beside it over the frames within 0.4 s before and after which
  * touch no other region, hand-marked ranges (kind `custom`) not counting. Powers of channels are added. Of sibilants,
@@ -93,7 +94,11 @@ export function suggestBand(
   const bins = narrowest(excess, share);
   if (bins === null) return null;
   return Object.freeze(
-    roundedBand((bins.first - 0.5) * binHz, (bins.last + 0.5) * binHz, list.sampleRateHz / 2),
+    roundedBand(
+      Math.max((bins.first - 0.5) * binHz, leastHz),
+      (bins.last + 0.5) * binHz,
+      list.sampleRateHz / 2,
+    ),
   );
 }
 

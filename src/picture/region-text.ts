@@ -1,4 +1,4 @@
-import { LEAST_GAIN_DB, type Region } from '../regions/region.js';
+import { LEAST_GAIN_DB, type Region, type RegionBand } from '../regions/region.js';
 import { KIND_STYLES } from './kind-style.js';
 import { gainText, timeText } from './numbers.js';
 
@@ -41,7 +41,17 @@ export function regionLine(
     `${milliseconds} ms`,
     `confidence ${region.confidence.toFixed(2)}`,
   ];
+  if (region.band !== undefined) parts.push(bandText(region.band, sampleRateHz));
   if (region.locked) parts.push('locked');
   if (region.label !== '') parts.push(`“${[...region.label].slice(0, 60).join('')}”`);
   return parts.join(' · ');
+}
+
+/** Where in the spectrum a region's gain works, in a few words. */
+function bandText({ lowHz, highHz }: RegionBand, sampleRateHz: number): string {
+  const low = Math.round(lowHz);
+  const high = Math.round(highHz);
+  const openAbove = highHz >= sampleRateHz / 2;
+  if (lowHz === 0) return openAbove ? 'whole spectrum' : `only below ${high} Hz`;
+  return openAbove ? `only above ${low} Hz` : `only ${low} to ${high} Hz`;
 }
