@@ -126,6 +126,23 @@ describe('createBandGainRenderer', () => {
       expect(Math.abs((heard[i] as number) - (whole[300 + i] as number))).toBeLessThanOrEqual(2 ** -24);
   });
 
+  test('remembers nothing of what came before a seek, and may take another number of channels after it', () => {
+    const renderer = createBandGainRenderer(list);
+    const first = new Float32Array(3000);
+    renderer.pushInto(first, whiteNoise(8, 3000));
+    // To within the block that was filtered last.
+    renderer.seek(0);
+    const samples = [whiteNoise(9, 4000), whiteNoise(10, 4000)];
+    expect(throughBlocks(renderer, samples, [64])).toEqual(renderGain(samples, list).map(bits));
+    const short = listOf(300, region({ startSample: 0, endSample: 300, band: HIGH }));
+    const again = createBandGainRenderer(short);
+    throughBlocks(again, [whiteNoise(8, 300)], [50]);
+    again.seek(0);
+    expect(throughBlocks(again, [samples[0]!.slice(0, 300)], [50])).toEqual([
+      bits(renderGain(samples[0]!.slice(0, 300), short)),
+    ]);
+  });
+
   test('starts in the middle of a clip as after a seek', () => {
     const samples = whiteNoise(5, 4000);
     const seeking = createBandGainRenderer(list);
