@@ -32,7 +32,7 @@ describe('the example scripts', () => {
   });
 
   for (const { name, commands, outputs } of pages.filter(({ name }) => scripts.includes(name)))
-    it.concurrent(`print what their page shows: ${name}`, async ({ expect }) => {
+    it(`print what their page shows: ${name}`, async () => {
       expect(commands, 'command that the page states').toEqual([`npx tsx examples/${name}.ts`]);
       expect(outputs, 'text blocks of the page').toHaveLength(1);
       const { code, stdout, stderr } = await run(name);
@@ -73,9 +73,14 @@ function run(name: string): Promise<Ran> {
     execFile(
       process.execPath,
       ['--import', 'tsx', `examples/${name}.ts`],
-      { cwd: ROOT },
+      // Sooner than the test gives up, so that no process is left behind.
+      { cwd: ROOT, timeout: 200_000 },
       (error, stdout, stderr) => {
-        resolve({ code: error === null ? 0 : (error.code ?? String(error)), stdout, stderr });
+        resolve({
+          code: error === null ? 0 : (error.code ?? (error.killed ? 'killed after 200 s' : String(error))),
+          stdout,
+          stderr,
+        });
       },
     );
   });
