@@ -7,15 +7,9 @@
  */
 export * from './detection/index.js';
 export * from './evaluation/index.js';
-export {
-  type Problem,
-  REGION_FORMAT,
-  REGION_FORMAT_VERSION,
-  type Result,
-  regionsFromJson,
-  regionsToJson,
-} from './exchange/index.js';
+export * from './exchange/index.js';
 export * from './features/index.js';
 export * from './gain/index.js';
+export * from './levels/index.js';
 export * from './regions/index.js';
 export * from './signal/index.js';

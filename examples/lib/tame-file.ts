@@ -1,14 +1,14 @@
 import { basename } from 'node:path';
 import { regionsToJson } from '../../src/exchange/regions-to-json.js';
-import { fixedCut } from '../../src/gain/fixed-cut.js';
-import { placeEdges } from '../../src/gain/place-edges.js';
 import type { RegionList } from '../../src/regions/region.js';
 import type { Samples } from '../../src/signal/samples.js';
+import { decideGains } from './decide-gains.js';
 import { summarise, UNCERTAIN_BELOW } from './file-summary.js';
 import { clock, formatTable, formatTime, formatUncertain } from './format-table.js';
 import type { OutputPlan } from './output-plan.js';
 import { readWavFile, type Wav } from './read-wav.js';
 import { type Result, refuse } from './result.js';
+import { sibilanceLines } from './sibilance-lines.js';
 import type { TameOptions } from './tame-options.js';
 import { patchedPieces, treatWav } from './treat-wav.js';
 import { describeFormat } from './wav-format.js';
@@ -90,6 +90,7 @@ export function tameFile(file: string, plan: OutputPlan, job: Job): Result<reado
       `  ${describeFormat(format)}, ${format.sampleRateHz} Hz, ${format.channelCount} ${channelWord}, ${clock(audioSeconds)}`,
       ...formatTable(summarise(list, channels)),
       ...formatUncertain(list),
+      ...sibilanceLines(channels, list),
       ...cautions.map((caution) => `  caution: ${caution}`),
       formatTime(job.nowSeconds() - start, audioSeconds),
       ...written.map((path) => `  wrote ${path}`),
@@ -99,13 +100,13 @@ export function tameFile(file: string, plan: OutputPlan, job: Job): Result<reado
 
 /** Finds the regions once for all channels, so that they stay in step, and decides their edges and gains. */
 function decide({ channels, format }: Wav, { options, tools }: Job): RegionList {
-  const { minConfidence, gainDb, kinds } = options;
+  const { minConfidence } = options;
   const { sampleRateHz } = format;
   const found = tools.detectConsonants(channels, {
     sampleRateHz,
     ...(minConfidence === undefined ? {} : { minConfidence }),
   });
-  return fixedCut(placeEdges(found, channels), { gainDb, kinds });
+  return decideGains(found, channels, options);
 }
 
 function fits({ format, lengthSamples }: Wav, list: RegionList): Result<RegionList> {

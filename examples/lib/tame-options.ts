@@ -3,12 +3,27 @@ import { REGION_KINDS, type RegionKind } from '../../src/regions/region.js';
 import { describe } from '../../src/signal/check.js';
 import { problemLine, type Result, refuse } from './result.js';
 
+/** One cut for all, the loud ones down to one level, or the spread made smaller. */
+export type Decision = 'fixed' | 'level' | 'even';
+
+const DECISIONS: readonly Decision[] = ['fixed', 'level', 'even'];
+
 /** What the command line asks for. */
 export interface TameOptions {
   readonly help: boolean;
   readonly files: readonly string[];
-  /** Gain of the kinds to be cut, in dB, 0 or below. */
+  /** How the cuts of consonants are decided. */
+  readonly decision: Decision;
+  /** Gain of the kinds to be cut, in dB, 0 or below; of consonants only where the decision is fixed. */
   readonly gainDb: number;
+  /** Sibilance to level to, in dB; undefined: the take's own. */
+  readonly targetDb: number | undefined;
+  /** Greatest cut of a levelled or evened consonant, in dB; undefined: the library's own default. */
+  readonly maxCutDb: number | undefined;
+  /** How far to turn breaths down, in dB; undefined: not, unless they are among the kinds. */
+  readonly breathsDb: number | undefined;
+  /** True: cut only the band that holds the noise of a region. */
+  readonly band: boolean;
   readonly kinds: readonly RegionKind[];
   /** Undefined: the library's own default. */
   readonly minConfidence: number | undefined;
@@ -27,7 +42,16 @@ changed. Without a file, a demonstration is made, written as WAV files and treat
 
   --cut DB             how far to turn down, in dB; 6 and -6 both mean a cut of 6 dB (default 6)
   --kinds LIST         what to turn down, separated by commas (default sibilant); the rest is found and listed
-                       at 0 dB. Kinds: ${REGION_KINDS.join(', ')}
+                       at 0 dB. Kinds: ${REGION_KINDS.join(', ')}.
+                       Noise and clicks between phrases are looked for only when named here
+  --decide HOW         fixed: all by --cut (default). level: the loud ones down to one sibilance, the soft ones not
+                       at all. even: half the spread between loud and soft ones. Neither goes below the level
+                       at which an s may be heard as th
+  --target DB          with level: the sibilance to come down to, in dB relative to the voice beside it (default:
+                       the softer ones of this take)
+  --max-cut DB         with level and even: the greatest cut, in dB (default 6)
+  --breaths DB         turn breaths down by so much, in dB, with long fades and not below the room
+  --band               cut only the band that holds the noise of each region, not the whole spectrum
   --min-confidence X   take finds of at least this confidence, 0 to 1
   --regions FILE.json  apply an edited region file to the one WAV given, in place of finding. A run without this
                        option writes NAME.regions.json anew, so edit a copy
@@ -38,7 +62,29 @@ changed. Without a file, a demonstration is made, written as WAV files and treat
 Exit code: 0 when all went well, 2 when something was refused (the other files are still done).
 `;
 
-const VALUE_OPTIONS = ['--cut', '--kinds', '--min-confidence', '--regions', '--out'];
+const VALUE_OPTIONS = [
+  '--cut',
+  '--kinds',
+  '--decide',
+  '--target',
+  '--max-cut',
+  '--breaths',
+  '--min-confidence',
+  '--regions',
+  '--out',
+];
+/** What has no meaning where the gains come from a file. */
+const DECIDING_OPTIONS = [
+  'cut',
+  'kinds',
+  'decide',
+  'target',
+  'max-cut',
+  'breaths',
+  'band',
+  'min-confidence',
+  'stack',
+] as const;
 
 /** Reads the arguments of the command. Never throws. */
 export function parseTameOptions(args: readonly string[]): Result<TameOptions> {
@@ -54,12 +100,22 @@ export function parseTameOptions(args: readonly string[]): Result<TameOptions> {
   const cut = numberOption('--cut', values.cut ?? '6', -120, 120);
   const confidence = numberOption('--min-confidence', values['min-confidence'] ?? '0', 0, 1);
   const kinds = kindsOption(values.kinds ?? 'sibilant');
-  for (const result of [cut, confidence, kinds]) if (!result.ok) return result;
-  if (!cut.ok || !confidence.ok || !kinds.ok) return refuse('options:', 'cannot be read');
+  const decision = decisionOption(values.decide ?? 'fixed');
+  const target = optionalNumber('--target', values.target, -100, 100);
+  const maxCut = optionalNumber('--max-cut', values['max-cut'], -120, 120);
+  const breaths = optionalNumber('--breaths', values.breaths, -120, 120);
+  for (const result of [cut, confidence, kinds, decision, target, maxCut, breaths])
+    if (!result.ok) return result;
+  if (!cut.ok || !confidence.ok || !kinds.ok || !decision.ok || !target.ok || !maxCut.ok || !breaths.ok)
+    return refuse('options:', 'cannot be read');
+  if (values.target !== undefined && decision.value !== 'level')
+    return refuse('--target', 'needs --decide level', decision.value);
+  if (values['max-cut'] !== undefined && decision.value === 'fixed')
+    return refuse('--max-cut', 'needs --decide level or even', decision.value);
   for (const name of ['out', 'regions'] as const)
     if (values[name] === '') return refuse(`--${name}`, 'needs a path');
   if (values.regions !== undefined) {
-    for (const name of ['cut', 'kinds', 'min-confidence', 'stack'] as const)
+    for (const name of DECIDING_OPTIONS)
       if (values[name] !== undefined) return refuse(`--${name}`, 'has no meaning with --regions');
     if (positionals.length !== 1)
       return refuse('--regions', 'needs exactly one WAV file', String(positionals.length));
@@ -69,7 +125,12 @@ export function parseTameOptions(args: readonly string[]): Result<TameOptions> {
     value: {
       help: values.help ?? false,
       files: positionals,
+      decision: decision.value,
       gainDb: 0 - Math.abs(cut.value),
+      targetDb: target.value,
+      maxCutDb: magnitude(maxCut.value),
+      breathsDb: magnitude(breaths.value),
+      band: values.band ?? false,
       kinds: kinds.value,
       minConfidence: values['min-confidence'] === undefined ? undefined : confidence.value,
       outDirectory: values.out ?? 'out',
@@ -92,6 +153,11 @@ function parse(args: readonly string[]) {
     options: {
       cut: { type: 'string' },
       kinds: { type: 'string' },
+      decide: { type: 'string' },
+      target: { type: 'string' },
+      'max-cut': { type: 'string' },
+      breaths: { type: 'string' },
+      band: { type: 'boolean' },
       'min-confidence': { type: 'string' },
       regions: { type: 'string' },
       out: { type: 'string' },
@@ -117,6 +183,26 @@ function numberOption(name: string, text: string, least: number, most: number): 
   const value = /^[+-]?(\d+\.?\d*|\.\d+)$/.test(text) ? Number(text) : Number.NaN;
   if (value >= least && value <= most) return { ok: true, value };
   return refuse(name, `must be a number from ${least} to ${most}`, describe(text));
+}
+
+function optionalNumber(
+  name: string,
+  text: string | undefined,
+  least: number,
+  most: number,
+): Result<number | undefined> {
+  return text === undefined ? { ok: true, value: undefined } : numberOption(name, text, least, most);
+}
+
+/** A cut of 6 dB may be written as 6 or as -6. */
+function magnitude(cutDb: number | undefined): number | undefined {
+  return cutDb === undefined ? undefined : Math.abs(cutDb);
+}
+
+function decisionOption(text: string): Result<Decision> {
+  const decision = DECISIONS.find((name) => name === text);
+  if (decision !== undefined) return { ok: true, value: decision };
+  return refuse('--decide', `must be one of ${DECISIONS.join(', ')}`, describe(text));
 }
 
 function kindsOption(text: string): Result<readonly RegionKind[]> {

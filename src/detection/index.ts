@@ -10,6 +10,11 @@ export { detectConsonants } from './detect-consonants.js';
 export { DEFAULT_DETECTION_OPTIONS, type DetectionOptions } from './detection-options.js';
 export { FRAME_CLASSES, type FrameClass } from './detection-scale.js';
 export { EVENT_CLASSES, type EventClass, type EventModel } from './event-classifier.js';
+export { type BreathOptions, DEFAULT_BREATH_OPTIONS, findBreaths } from './find-breaths.js';
+export { findBreathsAndNoise } from './find-breaths-and-noise.js';
+export { type ClickOptions, DEFAULT_CLICK_OPTIONS, findClicks } from './find-clicks.js';
+export { DEFAULT_NOISE_OPTIONS, findNoise, type NoiseOptions } from './find-noise.js';
+export { DEFAULT_THUMP_OPTIONS, findThumps, THUMP_LABEL, type ThumpOptions } from './find-thumps.js';
 export type { FrameClassifier } from './frame-classifier.js';
 export {
   createThresholdClassifier,

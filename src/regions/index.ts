@@ -35,10 +35,12 @@ export {
 export {
   FADE_SHAPES,
   type FadeShape,
+  LEAST_BAND_WIDTH_HZ,
   LEAST_GAIN_DB,
   MOST_GAIN_DB,
   REGION_KINDS,
   type Region,
+  type RegionBand,
   type RegionKind,
   type RegionList,
   type RegionReason,

@@ -18,7 +18,12 @@ describe('parseTameOptions', () => {
     expect(parsed('a.wav')).toEqual({
       help: false,
       files: ['a.wav'],
+      decision: 'fixed',
       gainDb: -6,
+      targetDb: undefined,
+      maxCutDb: undefined,
+      breathsDb: undefined,
+      band: false,
       kinds: ['sibilant'],
       minConfidence: undefined,
       outDirectory: 'out',
@@ -61,6 +66,29 @@ describe('parseTameOptions', () => {
     });
   });
 
+  test('takes a decision with its target and limit, breaths and band; cuts may be written with a minus', () => {
+    const args = [
+      '--decide',
+      'level',
+      '--target',
+      '-7.5',
+      '--max-cut',
+      '-4',
+      '--breaths',
+      '9',
+      '--band',
+      'a.wav',
+    ];
+    expect(parsed(...args)).toMatchObject({
+      decision: 'level',
+      targetDb: -7.5,
+      maxCutDb: 4,
+      breathsDb: 9,
+      band: true,
+      files: ['a.wav'],
+    });
+  });
+
   test('takes what follows two dashes for files', () => {
     expect(parsed('--', '--cut').files).toEqual(['--cut']);
   });
@@ -84,6 +112,13 @@ describe('parseTameOptions', () => {
     [['--regions', 'r.json'], /^--regions needs exactly one WAV file; received 0$/],
     [['--regions', 'r.json', 'a.wav', 'b.wav'], /received 2$/],
     [['--regions', 'r.json', 'a.wav', '--cut', '3'], /^--cut has no meaning with --regions$/],
+    [['--regions', 'r.json', 'a.wav', '--band'], /^--band has no meaning with --regions$/],
+    [['--decide', 'loud'], /^--decide must be one of fixed, level, even; received "loud"$/],
+    [['--target', '-6'], /^--target needs --decide level; received fixed$/],
+    [['--decide', 'even', '--target', '-6'], /^--target needs --decide level; received even$/],
+    [['--max-cut', '4'], /^--max-cut needs --decide level or even; received fixed$/],
+    [['--decide', 'level', '--max-cut', 'x'], /^--max-cut must be a number from -120 to 120; received "x"$/],
+    [['--breaths', '121'], /^--breaths must be a number from -120 to 120; received "121"$/],
   ];
   for (const [args, line] of refused) {
     test(`refuses ${args.join(' ')} in one line`, () => {
