@@ -1,5 +1,4 @@
 import { firstEndingAfter } from '../regions/find-index.js';
-import { withEdges } from '../regions/fit-region.js';
 import { draftToRegion } from '../regions/insert-region.js';
 import {
   LEAST_GAIN_DB,
@@ -24,7 +23,7 @@ export interface MarkAndCutOptions {
   readonly stepDb?: number;
   /** Kind of what is newly marked; what was there keeps its own. */
   readonly kind?: RegionKind;
-  /** Fade at each new edge, in seconds, 0 to 0.1; at most a third of its region. */
+  /** Fade at each end of the range that has none, in seconds, 0 to 0.1; at most a third of its region. */
   readonly fadeSeconds?: number;
   /** Farthest move of each end of the range, in seconds, 0 to 0.001. */
   readonly snapSeconds?: number;
@@ -45,7 +44,7 @@ export const DEFAULT_MARK_AND_CUT_OPTIONS: Readonly<Required<MarkAndCutOptions>>
  * First the ends of the range are snapped: to the nearest edge of a region within `snapSeconds`, so that no sliver is
  * left beside it; else, in audio of one channel, to a zero crossing inside the range, at most that far. Then regions that
  * lie partly in the range are split at its ends. Those inside are cut from the gain they have; what is free becomes a new
- * region. New edges get a fade, which runs from gain to gain where regions touch.
+ * region. An end of the range that has no fade gets one, which runs from gain to gain where regions touch.
  *
  * A bypassed region in the range is switched on again and cut from 0 dB, since that is what was heard. A region with a
  * band is cut in its band. Gains end at LEAST_GAIN_DB.
@@ -94,10 +93,7 @@ export function markAndCut(
   if (regionsBetween(list, start, end).some((region) => region.locked)) return list;
   const next = splitAt(splitAt(list, start), end);
   const inside = regionsBetween(next, start, end);
-  const pieces = cutPieces(next, inside, start, end, settings, {
-    start: regionAt(list, start)?.startSample !== start,
-    end: regionAt(list, end - 1)?.endSample !== end,
-  });
+  const pieces = cutPieces(next, inside, start, end, settings);
   if (next === list && pieces.every((piece, i) => piece === inside[i])) return list;
   const added = pieces.filter((piece) => piece.id >= next.nextId).length;
   const index = firstEndingAfter(next.regions, start);
@@ -143,7 +139,6 @@ function cutPieces(
   start: number,
   end: number,
   settings: Required<MarkAndCutOptions>,
-  fresh: { readonly start: boolean; readonly end: boolean },
 ): readonly Region[] {
   const { stepDb, kind, fadeSeconds } = settings;
   const longest = secondsToSamples(fadeSeconds, list.sampleRateHz);
@@ -169,19 +164,21 @@ function cutPieces(
   for (const region of inside) {
     fill(region.startSample, region);
     const edge = fade(region.startSample, region.endSample);
-    const newStart = fresh.start && region.startSample === start;
-    const newEnd = fresh.end && region.endSample === end;
+    const newStart = region.startSample === start && region.fadeInSamples === 0 && edge > 0;
+    const newEnd = region.endSample === end && region.fadeOutSamples === 0 && edge > 0;
     const heardDb = region.bypassed ? 0 : region.gainDb;
+    // An old fade gives way to a new one at the other end, which takes a third at most.
+    const room = region.endSample - region.startSample - edge;
+    const { fadeInSamples, fadeOutSamples } = region;
     const cut: Region = {
       ...region,
       bypassed: false,
       ...cutGain(heardDb, stepDb),
-      ...(newStart ? { fadeInSamples: edge } : {}),
-      ...(newEnd ? { fadeOutSamples: edge } : {}),
+      fadeInSamples: newStart ? edge : newEnd ? Math.min(fadeInSamples, room) : fadeInSamples,
+      fadeOutSamples: newEnd ? edge : newStart ? Math.min(fadeOutSamples, room) : fadeOutSamples,
     };
     const same = cut.gainDb === region.gainDb && !region.bypassed && !newStart && !newEnd;
-    // A new fade may leave the old one of a split region too little room.
-    pieces.push(same ? region : withEdges(cut, cut.startSample, cut.endSample));
+    pieces.push(same ? region : cut);
     at = region.endSample;
   }
   fill(end, undefined);

@@ -45,6 +45,12 @@ describe('a range that is marked and cut', () => {
     expect(fades(1002)).toEqual([0, 0]);
     expect(fades(3000, { fadeSeconds: 0.001 })).toEqual([48, 48]);
     expect(fades(3000, { fadeSeconds: 0 })).toEqual([0, 0]);
+    // A find has none yet; a fade that is there stays.
+    const found = list({ startSample: 1000, endSample: 3000, fadeOutSamples: 20 });
+    expect(markAndCut(found, 1000, 3000, null).regions[0]).toMatchObject({
+      fadeInSamples: 144,
+      fadeOutSamples: 20,
+    });
   });
 
   test('is snapped to zero crossings inside it, in audio of one channel only', () => {
@@ -119,7 +125,7 @@ describe('a range that is marked and cut', () => {
     }
   });
 
-  test('shares a split fade with the new one, in proportion', () => {
+  test('shortens a split fade by the new one, which takes a third', () => {
     const before = list({ startSample: 1000, endSample: 2000, gainDb: -6, fadeOutSamples: 300 });
     const after = markAndCut(before, 1900, 2500, null);
     expect(rows(after)).toEqual([
@@ -127,8 +133,8 @@ describe('a range that is marked and cut', () => {
       [2, 1900, 2000, -12],
       [3, 2000, 2500, -6],
     ]);
-    // 33 (a third) and 100 into 100 samples: 24.8 and 75.2, rounded down. The gap's region leaves that junction to it.
-    expect(after.regions[1]).toMatchObject({ fadeInSamples: 24, fadeOutSamples: 75 });
+    // A third of 100 samples, and the rest. The gap's region leaves that junction to it.
+    expect(after.regions[1]).toMatchObject({ fadeInSamples: 33, fadeOutSamples: 67 });
     expect(after.regions[2]).toMatchObject({ fadeInSamples: 0, fadeOutSamples: 144 });
   });
 
