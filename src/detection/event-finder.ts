@@ -5,9 +5,11 @@ import { createConsonantModel } from './consonant-model.js';
 import type { DetectionSettings } from './detection-options.js';
 import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS } from './detection-scale.js';
 import { classifyEvent, EVENT_CLASSES } from './event-classifier.js';
-import { EVENT_MARGIN_FRAMES, eventMeasures, type FrameTables, gapFrames } from './event-measures.js';
+import type { FrameTables } from './event-measures.js';
+import { EVENT_MARGIN_FRAMES, eventMeasures, gapFrames } from './event-measures.js';
 import { type NoiseSpan, noiseProbability, splitByKind } from './noise-spans.js';
-import { type NoiseKind, refineEdges } from './refine-edges.js';
+import { openingRelease } from './opening-release.js';
+import { type BlockEdges, type NoiseKind, refineEdges } from './refine-edges.js';
 import { releaseOfBurst } from './release-of-burst.js';
 
 /** A consonant or breath that was found. */
@@ -24,6 +26,8 @@ const MOST_SPAN_FRAMES = 750;
 /** Edges move outwards by at most this into silence and into voice, in blocks of 1 ms: a vowel must not be shaved. */
 const SILENT_REACH_BLOCKS = 40;
 const VOICED_REACH_BLOCKS = 6;
+/** A release this much before its s, in blocks of 1 ms, is one; less is the rise of the s itself. */
+const LEAST_OPENING_BLOCKS = 15;
 /** Frames whose noise probability is at least this share of the greatest one are the core of a part. */
 const CORE_SHARE = 0.8;
 /** Frames beside a stretch that its measures read: the margin, and one for the smoothing of kinds. */
@@ -141,24 +145,25 @@ export function createEventFinder(
       return Math.min(most, Math.floor(0.5 * gap * blocksPerFrame));
     };
     const reach = { before: reachOf(part.start, -1), after: reachOf(part.end - 1, 1) };
-    const core = coreOf(tables.track, part);
     // Frames stand for half a hop to each side of their centre.
-    const coarseStart = (from + part.start - 0.5) * blocksPerFrame;
-    const coarseEnd = (from + part.end - 0.5) * blocksPerFrame;
-    const first = Math.max(envelope.first, Math.floor(coarseStart) - SILENT_REACH_BLOCKS - 8);
-    const end = Math.min(envelope.end, Math.ceil(coarseEnd) + SILENT_REACH_BLOCKS + 8);
+    const blockOf = (frame: number): number => (from + frame - 0.5) * blocksPerFrame;
+    const first = Math.max(envelope.first, Math.floor(blockOf(part.start)) - SILENT_REACH_BLOCKS - 8);
+    const end = Math.min(envelope.end, Math.ceil(blockOf(part.end)) + SILENT_REACH_BLOCKS + 8);
     if (end - first < 2) return undefined;
-    const edges = refineEdges(
-      envelope.data.subarray(envelope.at(first), envelope.at(end)),
-      { start: coarseStart - first, end: coarseEnd - first },
-      {
-        start: (from + core.start - 0.5) * blocksPerFrame - first,
-        end: (from + core.end - 0.5) * blocksPerFrame - first,
-      },
-      reach,
-      kind,
-    );
-    const onsetSample = Math.max(lastOffset, 0, Math.round((first + edges.start) * blockSamples));
+    const blocks = envelope.data.subarray(envelope.at(first), envelope.at(end));
+    const refined = (span: NoiseSpan, as: NoiseKind): BlockEdges => {
+      const core = coreOf(tables.track, span);
+      const within = (edges: BlockEdges): BlockEdges => ({
+        start: blockOf(edges.start) - first,
+        end: blockOf(edges.end) - first,
+      });
+      return refineEdges(blocks, within(span), within(core), reach, as);
+    };
+    const edges = refined(part, kind);
+    const release = kind === 'sibilant' ? openingRelease(tables.track, part) : undefined;
+    const opening = release ? refined(release, 'burst').start : edges.start;
+    const start = edges.start - opening >= LEAST_OPENING_BLOCKS ? opening : edges.start;
+    const onsetSample = Math.max(lastOffset, 0, Math.round((first + start) * blockSamples));
     const offsetSample = Math.min(lengthSamples, Math.round((first + edges.end) * blockSamples));
     return offsetSample > onsetSample ? { onsetSample, offsetSample } : undefined;
   }

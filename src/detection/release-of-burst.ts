@@ -3,12 +3,17 @@ import { bandLevels, type FrameTables } from './event-measures.js';
 import type { NoiseSpan } from './noise-spans.js';
 
 const CLASSES = FRAME_CLASSES.length;
-/** Bands of 300 Hz to 1.65 kHz: loud in a vowel, not in a burst. */
-const FIRST_VOWEL_BAND = 1;
-const END_VOWEL_BAND = 6;
+/**
+ * Two groups of bands that are loud in a voice: 80–300 Hz (its fundamental) and 300 Hz to 1.65 kHz (its first
+ * formants). Neither tells alone: a voiced closure is loud in the first, the release of a t before "ee" in the second.
+ */
+const VOICE_BANDS = [
+  [0, 1],
+  [1, 6],
+] as const;
 /** Frames after a burst in which its vowel comes to its level. */
 const AHEAD_FRAMES = 8;
-/** The voice has begun where the vowel bands come this near to their level ahead, in dB. */
+/** The voice has begun where both groups come this near to their level ahead, in dB. */
 const BEGUN_DB = 10;
 /** Frames before a burst that may belong to it: a release is quieter than the vowel that hides it. */
 const BEFORE_FRAMES = 2;
@@ -23,11 +28,13 @@ export function releaseOfBurst(tables: FrameTables, span: NoiseSpan): NoiseSpan 
   let voiced = 0;
   for (let t = span.end - 1; t < until; t++) voiced = Math.max(voiced, track[t * CLASSES] as number);
   if (voiced < 0.5) return span;
-  const vowel = bandLevels(tables, FIRST_VOWEL_BAND, END_VOWEL_BAND);
-  let loudest = Number.NEGATIVE_INFINITY;
-  for (let t = span.start; t < until; t++) loudest = Math.max(loudest, vowel[t] as number);
   const start = Math.max(0, span.start - BEFORE_FRAMES);
   let end = start;
-  while (end < span.end && (vowel[end] as number) < loudest - BEGUN_DB) end++;
+  for (const [first, last] of VOICE_BANDS) {
+    const levels = bandLevels(tables, first, last);
+    let loudest = Number.NEGATIVE_INFINITY;
+    for (let t = span.start; t < until; t++) loudest = Math.max(loudest, levels[t] as number);
+    while (end < span.end && (levels[end] as number) < loudest - BEGUN_DB) end++;
+  }
   return { ...span, start, end: Math.max(end, start + BEFORE_FRAMES + 1) };
 }

@@ -38,6 +38,19 @@ describe('releaseOfBurst', () => {
     expect(releaseOfBurst(burstBefore(1e-2, 0.1), span)).toEqual(span);
   });
 
+  it('waits for the fundamental where the burst is as loud as the vowel in its formants: a t before "ee"', () => {
+    const tables = burstBefore(1e-2, 0.9);
+    for (let t = 10; t < 14; t++)
+      for (let band = 1; band < 6; band++) tables.bands[t * BAND_COUNT + band] = 1e-2;
+    expect(releaseOfBurst(tables, { start: 10, end: 20, class: BURST }).end).toBe(14);
+  });
+
+  it('waits for the formants where the closure is voiced', () => {
+    const tables = burstBefore(1e-2, 0.9);
+    for (let t = 0; t < 14; t++) tables.bands[t * BAND_COUNT] = 1e-2;
+    expect(releaseOfBurst(tables, { start: 10, end: 20, class: BURST }).end).toBe(14);
+  });
+
   it('keeps at least three frames where the voice is there from the start', () => {
     const { start, end } = releaseOfBurst(burstBefore(1e-2, 0.9), { start: 16, end: 20, class: BURST });
     expect(end - start).toBe(3);
