@@ -86,7 +86,7 @@ export interface Forecast {
  * const bright = { stages: [{ kind: 'equaliser', filters: [{ kind: 'highShelf', frequencyHz: 3000, gainDb: 4 }] }] } as const;
  * const rise = forecastRise(samples, list, bright).byId.get(1);
  * rise?.beforeDb?.toFixed(1); // => '-6.0'
- * rise?.riseDb?.toFixed(1); // => '4.0'
+ * rise?.riseDb?.toFixed(1); // => '3.8'
  */
 export function forecastRise(
   channels: Channels,

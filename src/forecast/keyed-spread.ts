@@ -67,7 +67,7 @@ export interface KeyedSpread {
  * const list = insertRegion(empty, { kind: 'sibilant', startSample: 0, endSample: 9600, gainDb: -6 });
  * const { beforeDb = 0, afterDb = 0 } = keyedSpread(samples, list).byId.get(1) ?? {};
  * // Above the knee a ratio of 4 takes off three quarters of a change in level.
- * (beforeDb - afterDb).toFixed(1); // => '4.4'
+ * (beforeDb - afterDb).toFixed(1); // => '4.5'
  */
 export function keyedSpread(
   channels: Channels,

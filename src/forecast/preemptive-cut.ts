@@ -93,7 +93,7 @@ interface Solved {
  * const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 48000 });
  * const list = insertRegion(empty, { kind: 'sibilant', startSample: 24000, endSample: 28800 });
  * const bright = { stages: [{ kind: 'equaliser', filters: [{ kind: 'highShelf', frequencyHz: 3000, gainDb: 4 }] }] } as const;
- * preemptiveCut(samples, list, bright).list.regions[0]?.gainDb.toFixed(1); // => '-4.0'
+ * preemptiveCut(samples, list, bright).list.regions[0]?.gainDb.toFixed(1); // => '-3.8'
  */
 export function preemptiveCut(
   channels: Channels,

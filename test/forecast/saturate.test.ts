@@ -189,6 +189,29 @@ describe('oversampling', () => {
     expect(passEdge(44100) * 44100).toBeCloseTo(20000, 9);
   });
 
+  // A product n·f above 4 · 48 kHz − 20 kHz folds to |n·f − m · 192 kHz|; its level is the Fourier integral of the curve, which
+  // for a clipped sine falls with 1/n². 0.5 dB: of two products that fold to neighbouring places the filters pass each alike.
+  test('lets fold back only what the curve itself makes beyond the reach of the higher rate', () => {
+    const bin = 5461;
+    const driveDb = 12;
+    const drive = 10 ** (driveDb / 20);
+    const out = saturate(tones([bin], 0.5), { curve: 'clip', driveDb, sampleRateHz: RATE });
+    const found = binAmplitudes(out, SETTLED);
+    let predicted = 0;
+    for (let n = 3; n < 400; n += 2) {
+      const folded = Math.abs(n * bin - 4 * WINDOW * Math.round((n * bin) / (4 * WINDOW)));
+      if (n * bin < 2 * WINDOW || binHz(folded, RATE) > 20000) continue;
+      let sum = 0;
+      for (let i = 0; i < 65536; i++) {
+        const angle = (2 * Math.PI * (i + 0.5)) / 65536;
+        sum += Math.max(-1, Math.min(1, drive * 0.5 * Math.sin(angle))) * Math.sin(n * angle);
+      }
+      predicted = Math.max(predicted, Math.abs(sum / 32768 / drive));
+    }
+    const worst = worstElseDb(found, [bin, 3 * bin]);
+    expect(Math.abs(worst - decibels(predicted))).toBeLessThan(0.5);
+  });
+
   // A clip that is never reached is a wire: what comes out is the input through the filters, ripple 1e-5 for each of up to six.
   test('alone leaves sound up to 20 kHz as it is and where it is', () => {
     for (const rate of [44100, 48000, 96000])
