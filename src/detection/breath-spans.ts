@@ -1,6 +1,7 @@
-import type { FrameSpan, Phrases } from './find-phrases.js';
-import { type PauseLevels, standsOut } from './pause-sounds.js';
-import { TAKE_BANDS, type TakeLevels } from './take-levels.js';
+import type { FrameSpan } from './find-phrases.js';
+import { standsOut } from './pause-sounds.js';
+import type { TakeAnalysis } from './take-analysis.js';
+import { TAKE_BANDS } from './take-levels.js';
 
 /** Bands of a breath: 700 Hz to 5.6 kHz. It has its bump near 1.6 kHz (Nakano et al. 2008, RECALL) and hisses above. */
 const FIRST_BREATH_BAND = 4;
@@ -15,6 +16,8 @@ const LEAST_UNDER_VOICE_DB = 8;
 const JOIN_SECONDS = 0.045;
 const MOST_SECONDS = 2.5;
 
+/** Above digital silence everything stands infinitely far; a reason holds finite numbers. */
+const MOST_ABOVE_DB = 200;
 /** Share of a breath's frames that are softer than its loud part. */
 const LOUD_SHARE = 0.7;
 /** A breath may dip under half its amplitude for so many frames. */
@@ -26,22 +29,11 @@ export interface BreathSpan extends FrameSpan {
   readonly aboveDb: number;
 }
 
-/** What the caller may set. */
-export interface BreathRule {
-  readonly sampleRateHz: number;
-  readonly leastSeconds: number;
-  /** Each band stands above the floor by this, in dB. */
-  readonly aboveDb: number;
-}
-
 /** Finds breaths by rule: airy sound between phrases, above the floor all through the middle of the spectrum. */
 export function breathSpans(
-  levels: TakeLevels,
-  pauses: PauseLevels,
-  phrases: Phrases,
-  rule: BreathRule,
+  { levels, pauses, phrases, frames }: TakeAnalysis,
+  rule: { readonly leastSeconds: number; readonly aboveDb: number },
 ): readonly BreathSpan[] {
-  const frames = (seconds: number): number => Math.round((seconds * rule.sampleRateHz) / levels.hopSamples);
   const aboveRatio = 10 ** (rule.aboveDb / 10);
   const endBand = Math.min(END_BREATH_BAND, levels.usableBands);
   const runs: { from: number; to: number }[] = [];
@@ -102,8 +94,9 @@ export function breathSpans(
     for (let band = FIRST_BREATH_BAND; band < endBand; band++) {
       let power = 0;
       for (let t = from; t < to; t++) power += levels.powers[t * TAKE_BANDS + band] as number;
-      const above = 10 * Math.log10(power / (to - from) / ((pauses.floor[band] as number) + 1e-20));
-      least = Math.min(least, above);
+      const above =
+        10 * Math.log10(power / (to - from) / ((pauses.floor[band] as number) + Number.MIN_VALUE));
+      least = Math.min(least, MOST_ABOVE_DB, above);
     }
     return least;
   }

@@ -54,8 +54,11 @@ export function clickSpans(channels: readonly Samples[], rule: ClickRule): reado
     if (to - from > most) continue;
     // A click of several peaks is told at its greatest.
     if (greatest(high, from, to) > peak) continue;
-    const beside = Math.max(greatest(high, b - near, from - skirt), greatest(high, to + skirt, b + near + 1));
-    if (peak < above * beside || !isHigh(from, to)) continue;
+    const enough = peak / above;
+    const before = greatest(high, b - near, from - skirt, enough);
+    if (before > enough) continue;
+    const beside = Math.max(before, greatest(high, to + skirt, b + near + 1, enough));
+    if (beside > enough || !isHigh(from, to)) continue;
     found.push({
       startSample: Math.max(0, (from - 1) * block),
       endSample: Math.min(lengthSamples, (to + 1) * block),
@@ -113,9 +116,15 @@ function meanOf(samples: Samples): number {
   return samples.length === 0 ? 0 : sum / samples.length;
 }
 
-function greatest(values: Doubles, from: number, to: number): number {
+/** The greatest value within [from, to), 0 for none; the first one above `enough`, where that is all there is to know. */
+function greatest(
+  values: Doubles,
+  from: number,
+  to: number,
+  enough: number = Number.POSITIVE_INFINITY,
+): number {
+  const end = Math.min(values.length, to);
   let most = 0;
-  for (let b = Math.max(0, from); b < Math.min(values.length, to); b++)
-    most = Math.max(most, values[b] as number);
+  for (let b = Math.max(0, from); b < end && most <= enough; b++) most = Math.max(most, values[b] as number);
   return most;
 }

@@ -1,9 +1,10 @@
 import type { RegionList } from '../regions/region.js';
 import type { Channels } from '../signal/samples.js';
-import { findBreaths } from './find-breaths.js';
-import { findClicks } from './find-clicks.js';
-import { findNoise } from './find-noise.js';
-import { findThumps } from './find-thumps.js';
+import { addBreaths, DEFAULT_BREATH_OPTIONS } from './find-breaths.js';
+import { addClicks, DEFAULT_CLICK_OPTIONS } from './find-clicks.js';
+import { addNoise, DEFAULT_NOISE_OPTIONS } from './find-noise.js';
+import { addThumps, DEFAULT_THUMP_OPTIONS } from './find-thumps.js';
+import { analyseTake } from './take-analysis.js';
 
 /**
  * Adds to the consonants of a take what else an engineer turns down: findBreaths, then findClicks, findThumps and findNoise with
@@ -22,8 +23,9 @@ import { findThumps } from './find-thumps.js';
  * findBreathsAndNoise(detectConsonants(silence, { sampleRateHz: 48000 }), silence).regions.length; // => 0
  */
 export function findBreathsAndNoise(list: RegionList, channels: Channels): RegionList {
-  const breaths = findBreaths(list, channels);
-  const clicks = findClicks(breaths, channels);
-  const thumps = findThumps(clicks, channels);
-  return findNoise(thumps, channels);
+  const take = analyseTake('findBreathsAndNoise', list, channels);
+  const breaths = addBreaths(list, take, DEFAULT_BREATH_OPTIONS);
+  const clicks = addClicks(breaths, take, DEFAULT_CLICK_OPTIONS);
+  const thumps = addThumps(clicks, take, DEFAULT_THUMP_OPTIONS);
+  return addNoise(thumps, take, DEFAULT_NOISE_OPTIONS);
 }

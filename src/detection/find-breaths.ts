@@ -4,11 +4,8 @@ import type { RegionList } from '../regions/region.js';
 import { checkNumber } from '../signal/check.js';
 import type { Channels } from '../signal/samples.js';
 import { breathSpans } from './breath-spans.js';
-import { clipOfList } from './clip-of-list.js';
-import { findPhrases } from './find-phrases.js';
 import { freeParts } from './free-parts.js';
-import { pauseLevels } from './pause-sounds.js';
-import { takeLevels } from './take-levels.js';
+import { analyseTake, type TakeAnalysis } from './take-analysis.js';
 
 /** Settings of findBreaths. */
 export interface BreathOptions {
@@ -59,21 +56,20 @@ const LEAST_FREE_SHARE = 0.6;
  * findBreaths(silence, new Float32Array(4800)).regions.length; // => 0
  */
 export function findBreaths(list: RegionList, channels: Channels, options: BreathOptions = {}): RegionList {
-  const { leastSeconds, aboveDb } = { ...DEFAULT_BREATH_OPTIONS, ...options };
-  checkNumber('findBreaths', 'leastSeconds', leastSeconds, 0.05, 2);
-  checkNumber('findBreaths', 'aboveDb', aboveDb, 3, 40);
-  const clip = clipOfList('findBreaths', list, channels);
-  const levels = takeLevels(clip, list.sampleRateHz);
-  const phrases = findPhrases(list, levels);
-  const spans = breathSpans(levels, pauseLevels(levels, phrases), phrases, {
-    sampleRateHz: list.sampleRateHz,
-    leastSeconds,
-    aboveDb,
-  });
+  const rule = { ...DEFAULT_BREATH_OPTIONS, ...options };
+  checkNumber('findBreaths', 'leastSeconds', rule.leastSeconds, 0.05, 2);
+  checkNumber('findBreaths', 'aboveDb', rule.aboveDb, 3, 40);
+  return addBreaths(list, analyseTake('findBreaths', list, channels), rule);
+}
+
+/** findBreaths with checked settings on an analysis that is there already. */
+export function addBreaths(list: RegionList, take: TakeAnalysis, rule: Required<BreathOptions>): RegionList {
+  const { aboveDb } = rule;
+  const { hopSamples } = take.levels;
   const drafts: RegionDraft[] = [];
-  for (const span of spans) {
-    const startSample = Math.max(0, span.from * levels.hopSamples);
-    const endSample = Math.min(list.lengthSamples, span.to * levels.hopSamples);
+  for (const span of breathSpans(take, rule)) {
+    const startSample = Math.max(0, span.from * hopSamples);
+    const endSample = Math.min(list.lengthSamples, span.to * hopSamples);
     if (
       list.regions.some((r) => r.kind === 'breath' && r.startSample < endSample && r.endSample > startSample)
     )

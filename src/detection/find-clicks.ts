@@ -5,10 +5,9 @@ import { regionsBetween } from '../regions/regions-between.js';
 import { checkNumber } from '../signal/check.js';
 import type { Channels } from '../signal/samples.js';
 import { clickSpans } from './click-spans.js';
-import { clipOfList } from './clip-of-list.js';
-import { findPhrases, voiceLevels } from './find-phrases.js';
-import { pauseLevels, pauseSounds } from './pause-sounds.js';
-import { takeLevels } from './take-levels.js';
+import { voiceLevels } from './find-phrases.js';
+import { pauseSounds } from './pause-sounds.js';
+import { analyseTake, type TakeAnalysis } from './take-analysis.js';
 
 /** Settings of findClicks. */
 export interface ClickOptions {
@@ -75,15 +74,15 @@ export function findClicks(list: RegionList, channels: Channels, options: ClickO
   checkNumber('findClicks', 'aboveDb', rule.aboveDb, 6, 40);
   checkNumber('findClicks', 'underVoiceDb', rule.underVoiceDb, 0, 80);
   checkNumber('findClicks', 'mostSeconds', rule.mostSeconds, 0.001, 0.02);
-  const clip = clipOfList('findClicks', list, channels);
-  const { sampleRateHz } = list;
-  const levels = takeLevels(clip, sampleRateHz);
-  const phrases = findPhrases(list, levels);
+  return addClicks(list, analyseTake('findClicks', list, channels), rule);
+}
+
+/** findClicks with checked settings on an analysis that is there already. */
+export function addClicks(list: RegionList, take: TakeAnalysis, rule: Required<ClickOptions>): RegionList {
+  const { clip, levels, phrases, pauses, sampleRateHz, frames } = take;
   if (phrases.spans.length === 0) return list;
   const voice = voiceLevels(levels);
-  const frames = (seconds: number): number => Math.round((seconds * sampleRateHz) / levels.hopSamples);
   const beside = Math.round(BESIDE_REGION_SECONDS * sampleRateHz);
-  const pauses = pauseLevels(levels, phrases);
   // A noise that goes on for longer may well have peaks; they are its own.
   const noises = pauseSounds(levels, pauses, phrases, {
     aboveDb: NOISE_ABOVE_DB,

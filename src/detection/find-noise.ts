@@ -4,11 +4,11 @@ import type { RegionList } from '../regions/region.js';
 import { checkNumber } from '../signal/check.js';
 import type { Channels } from '../signal/samples.js';
 import { breathSpans } from './breath-spans.js';
-import { clipOfList } from './clip-of-list.js';
 import { DEFAULT_BREATH_OPTIONS } from './find-breaths.js';
-import { type FrameSpan, findPhrases } from './find-phrases.js';
-import { pauseLevels, pauseSounds } from './pause-sounds.js';
-import { TAKE_BANDS, takeLevels } from './take-levels.js';
+import type { FrameSpan } from './find-phrases.js';
+import { pauseSounds } from './pause-sounds.js';
+import { analyseTake, type TakeAnalysis } from './take-analysis.js';
+import { TAKE_BANDS } from './take-levels.js';
 
 /** Settings of findNoise. */
 export interface NoiseOptions {
@@ -76,30 +76,25 @@ const SKIRT_SECONDS = 0.15;
  * findNoise(silence, new Float32Array(4800)).regions.length; // => 0
  */
 export function findNoise(list: RegionList, channels: Channels, options: NoiseOptions = {}): RegionList {
-  const settings = noiseSettings(options);
-  const clip = clipOfList('findNoise', list, channels);
-  const { sampleRateHz } = list;
-  const levels = takeLevels(clip, sampleRateHz);
+  return addNoise(list, analyseTake('findNoise', list, channels), noiseSettings(options));
+}
+
+/** findNoise with checked settings on an analysis that is there already. */
+export function addNoise(list: RegionList, take: TakeAnalysis, settings: Required<NoiseOptions>): RegionList {
+  const { levels, phrases, pauses, frames } = take;
   const { hopSamples, frameCount } = levels;
-  const frames = (seconds: number): number => Math.round((seconds * sampleRateHz) / hopSamples);
-  const phrases = findPhrases(list, levels);
-  const pauses = pauseLevels(levels, phrases);
   if (phrases.spans.length === 0) return list;
 
   const taken = new Uint8Array(frameCount);
-  const take = (from: number, to: number): void => {
+  const leave = (from: number, to: number): void => {
     taken.fill(1, Math.max(0, from), Math.max(0, Math.min(frameCount, to)));
   };
   for (const { from, to } of phrases.spans)
-    take(from - frames(settings.holdBeforeSeconds), to + frames(settings.holdAfterSeconds));
+    leave(from - frames(settings.holdBeforeSeconds), to + frames(settings.holdAfterSeconds));
   const margin = frames(settings.marginSeconds);
   for (const { startSample, endSample } of list.regions)
-    take(Math.floor(startSample / hopSamples) - margin, Math.ceil(endSample / hopSamples) + margin);
-  for (const { from, to } of breathSpans(levels, pauses, phrases, {
-    sampleRateHz,
-    ...DEFAULT_BREATH_OPTIONS,
-  }))
-    take(from - margin, to + margin);
+    leave(Math.floor(startSample / hopSamples) - margin, Math.ceil(endSample / hopSamples) + margin);
+  for (const { from, to } of breathSpans(take, DEFAULT_BREATH_OPTIONS)) leave(from - margin, to + margin);
 
   const spans = pauseSounds(levels, { ...pauses, inPhrase: taken }, phrases, {
     aboveDb: settings.wholePauses ? Number.NEGATIVE_INFINITY : settings.aboveDb,

@@ -4,11 +4,9 @@ import type { RegionList } from '../regions/region.js';
 import { regionsBetween } from '../regions/regions-between.js';
 import { checkNumber } from '../signal/check.js';
 import type { Channels } from '../signal/samples.js';
-import { clipOfList } from './clip-of-list.js';
-import { findPhrases } from './find-phrases.js';
 import { freeParts } from './free-parts.js';
 import { lowBurstEdges } from './low-burst-edges.js';
-import { takeLevels } from './take-levels.js';
+import { analyseTake, type TakeAnalysis } from './take-analysis.js';
 import { thumpSpans } from './thump-spans.js';
 
 /** Settings of findThumps. */
@@ -81,12 +79,14 @@ export function findThumps(list: RegionList, channels: Channels, options: ThumpO
   checkNumber('findThumps', 'aboveDb', rule.aboveDb, 6, 40);
   checkNumber('findThumps', 'underVoiceDb', rule.underVoiceDb, 0, 40);
   checkNumber('findThumps', 'mostSeconds', rule.mostSeconds, 0.05, 1);
-  const clip = clipOfList('findThumps', list, channels);
-  const { sampleRateHz } = list;
-  const levels = takeLevels(clip, sampleRateHz);
+  return addThumps(list, analyseTake('findThumps', list, channels), rule);
+}
+
+/** findThumps with checked settings on an analysis that is there already. */
+export function addThumps(list: RegionList, take: TakeAnalysis, rule: Required<ThumpOptions>): RegionList {
+  const { clip, levels, phrases, sampleRateHz } = take;
   const drafts: RegionDraft[] = [];
   let taken = 0;
-  const phrases = findPhrases(list, levels);
   for (const span of thumpSpans(levels, phrases, { ...rule, sampleRateHz })) {
     if (!nearPhrase(span.from, span.to)) continue;
     const frames = {
@@ -120,7 +120,7 @@ export function findThumps(list: RegionList, channels: Channels, options: ThumpO
   return drafts.length === 0 ? list : insertRegions(list, drafts);
 
   function nearPhrase(from: number, to: number): boolean {
-    const near = Math.round((NEAR_PHRASE_SECONDS * sampleRateHz) / levels.hopSamples);
+    const near = take.frames(NEAR_PHRASE_SECONDS);
     return phrases.spans.some((phrase) => from < phrase.to + near && to > phrase.from - near);
   }
 }

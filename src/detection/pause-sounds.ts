@@ -6,6 +6,8 @@ import { TAKE_BANDS, type TakeLevels } from './take-levels.js';
 const SMOOTH_FRAMES = 2;
 /** Share of the frames between phrases that are quieter than the floor. */
 const FLOOR_SHARE = 0.15;
+/** Power that is silence, beside the voice: −120 dB. */
+const SILENT_SHARE = 1e-12;
 /** A sound above a take's own floor that nobody hears is none: so far under the voice, in dB, band by band (ears and loudspeakers give little below 180 Hz). */
 const LEAST_UNDER_VOICE_DB: readonly number[] = [38, 48, 55, 60, 60, 60, 60, 60];
 
@@ -30,8 +32,8 @@ export function pauseLevels(levels: TakeLevels, phrases: Phrases): PauseLevels {
     const quiet: number[] = [];
     for (let t = 0; t < frameCount; t++) {
       const power = powers[t * TAKE_BANDS + band] as number;
-      // Digital silence is an edit, not the room.
-      if (inPhrase[t] === 0 && power > 0) quiet.push(power);
+      // Digital silence (or the rounding of a transform shared with a loud frame) is an edit, not the room.
+      if (inPhrase[t] === 0 && power > SILENT_SHARE * (phrases.voicePowers[t] as number)) quiet.push(power);
     }
     quiet.sort((a, b) => a - b);
     floor[band] = quiet[Math.floor(FLOOR_SHARE * quiet.length)] ?? 0;

@@ -14,6 +14,9 @@ const HOP_SECONDS = 512 / 48000;
 /** Bins under this many to a band say nothing about its flatness. */
 const LEAST_FLAT_BINS = 6;
 
+/** A bin counts as this share of its band at the least, so that a logarithm exists. */
+const LEAST_SHARE = 1e-12;
+
 /** What a take holds per frame of 43 ms, every 10.7 ms. */
 export interface TakeLevels {
   readonly hopSamples: number;
@@ -53,17 +56,26 @@ export function takeLevels(channels: readonly Samples[], sampleRateHz: number): 
   const scale = 2 / (windowPower * size * channels.length);
   const powers = new Float64Array(frameCount * TAKE_BANDS);
   const flatness = new Float64Array(frameCount * TAKE_BANDS);
-  const frame = new Float64Array(size);
-  const spectrum = new Float64Array(plan.binCount);
-  const sum = new Float64Array(plan.binCount);
+  const frames = [new Float64Array(size), new Float64Array(size)] as const;
+  const spectra = [new Float64Array(plan.binCount), new Float64Array(plan.binCount)] as const;
+  const sums = [new Float64Array(plan.binCount), new Float64Array(plan.binCount)] as const;
 
-  for (let t = 0; t < frameCount; t++) {
-    sum.fill(0);
+  // Frames 2k and 2k + 1 share a transform.
+  for (let t = 0; t < frameCount; t += 2) {
+    for (const sum of sums) sum.fill(0);
     for (const samples of channels) {
-      fillFrame(frame, window, samples, t * hopSamples - (frameSamples >> 1));
-      plan.powerSpectrum(frame, spectrum);
-      for (let k = 0; k < sum.length; k++) sum[k] = (sum[k] as number) + (spectrum[k] as number);
+      for (const [k, frame] of frames.entries())
+        fillFrame(frame, window, samples, (t + k) * hopSamples - (frameSamples >> 1));
+      plan.powerSpectraOfPair(...frames, ...spectra);
+      for (const [k, sum] of sums.entries())
+        for (let bin = 0; bin < sum.length; bin++)
+          sum[bin] = (sum[bin] as number) + ((spectra[k] as Doubles)[bin] as number);
     }
+    for (let k = 0; k < 2 && t + k < frameCount; k++) readBands(sums[k] as Doubles, t + k);
+  }
+  return { hopSamples, frameCount, usableBands, powers, flatness };
+
+  function readBands(sum: Doubles, t: number): void {
     for (let band = 0; band < TAKE_BANDS; band++) {
       const from = Math.max(1, bins[band] as number);
       const to = band < usableBands ? (bins[band + 1] as number) : from;
@@ -73,7 +85,6 @@ export function takeLevels(channels: readonly Samples[], sampleRateHz: number): 
       flatness[t * TAKE_BANDS + band] = to - from < LEAST_FLAT_BINS ? 1 : flatnessOf(sum, from, to, power);
     }
   }
-  return { hopSamples, frameCount, usableBands, powers, flatness };
 }
 
 function fillFrame(frame: Doubles, window: Doubles, samples: Samples, start: number): void {
@@ -90,6 +101,15 @@ function fillFrame(frame: Doubles, window: Doubles, samples: Samples, start: num
 function flatnessOf(power: Doubles, from: number, to: number, total: number): number {
   if (!(total > 0)) return 1;
   let logs = 0;
-  for (let k = from; k < to; k++) logs += Math.log((power[k] as number) + 1e-12 * total);
-  return (Math.exp(logs / (to - from)) * (to - from)) / total;
+  let product = 1;
+  for (let k = from; k < to; k++) {
+    // One logarithm for sixteen bins: each factor lies within 1e-12 to about 1.
+    product *= (power[k] as number) / total + LEAST_SHARE;
+    if (((k - from) & 15) === 15) {
+      logs += Math.log(product);
+      product = 1;
+    }
+  }
+  logs += Math.log(product);
+  return Math.exp(logs / (to - from)) * (to - from);
 }

@@ -5,7 +5,7 @@ import type { Doubles, Samples } from '../signal/samples.js';
 /** Power of a clip as it is heard, in short blocks. */
 export interface HeardPower {
   readonly blockSamples: number;
-  /** Mean square per block after K-weighting, averaged over channels; the last block may be short. */
+  /** Mean square per block after K-weighting, averaged over channels; 0 in digital silence. The last block may be short. */
   readonly powers: Doubles;
 }
 
@@ -24,10 +24,17 @@ export function heardPower(
     for (let b = 0; b < powers.length; b++) {
       const from = b * blockSamples;
       const to = Math.min(length, from + blockSamples);
+      // What rings in digital silence is the filter and no sound.
+      if (isConstant(samples, from, to)) continue;
       let sum = 0;
       for (let i = from; i < to; i++) sum += (heard[i] as number) ** 2;
       powers[b] = (powers[b] as number) + sum / ((to - from) * channels.length);
     }
   }
   return { blockSamples, powers };
+}
+
+function isConstant(samples: Samples, from: number, to: number): boolean {
+  for (let i = from + 1; i < to; i++) if (samples[i] !== samples[from]) return false;
+  return true;
 }

@@ -18,8 +18,9 @@ export function roomTonePower(channels: readonly Samples[], sampleRateHz: number
   let most = 0;
   for (const power of powers) most = Math.max(most, power);
   const least = most * 10 ** (-SILENT_BELOW_DB / 10);
-  // The last block may hold a few samples, which say little.
-  const heard = powers.slice(0, -1).filter((power) => power > least);
+  // The last block may hold a few samples, which say little; a block beside silence may be half silent.
+  const sounds = (b: number): boolean => (powers[b] ?? Number.POSITIVE_INFINITY) > least;
+  const heard = powers.slice(0, -1).filter((_, b) => sounds(b) && sounds(b - 1) && sounds(b + 1));
   heard.sort();
   const count = Math.min(heard.length, Math.max(LEAST_BLOCKS, Math.round(QUIET_SHARE * heard.length)));
   let sum = 0;
