@@ -119,5 +119,5 @@ function fits({ format, lengthSamples }: Wav, list: RegionList): Result<RegionLi
 
 function overLine(overSamples: number, encoding: 'integer' | 'float'): string {
   const what = encoding === 'integer' ? 'were held at full scale' : 'lie beyond full scale';
-  return `${overSamples} samples ${what} because a region is turned up; lower its gain`;
+  return `${overSamples} samples ${what} because a region is turned up or cut within a band; lower its gain, or cut its whole spectrum`;
 }

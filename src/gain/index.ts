@@ -1,6 +1,6 @@
 export { type BandChange, createBandChange } from './band-change.js';
 export { type BandGainRenderer, createBandGainRenderer } from './band-gain-renderer.js';
-export { type BandShape, bandTransitionHz } from './band-kernel.js';
+export { bandTransitionHz } from './band-kernel.js';
 export { type BeforeAndAfter, beforeAndAfter } from './before-and-after.js';
 export type { RegionChoice } from './change-gain.js';
 export {
