@@ -9,6 +9,7 @@ export * from './detection/index.js';
 export * from './evaluation/index.js';
 export * from './exchange/index.js';
 export * from './features/index.js';
+export * from './forecast/index.js';
 export * from './gain/index.js';
 export * from './levels/index.js';
 export * from './regions/index.js';
