@@ -9,6 +9,8 @@ export interface OutputPlan {
   /** Null where it is the region file that was given: that one is kept as it is. */
   readonly regionsPath: string | null;
   readonly picturePath: string;
+  /** The take as recorded and as tamed, through the mix chain; null where nobody asked for it. */
+  readonly inChainPaths: readonly [recorded: string, tamed: string] | null;
 }
 
 /** Makes the output directory where it is missing and says whether files can be written there. */
@@ -32,6 +34,7 @@ export function planOutputs(
   files: readonly string[],
   directory: string,
   regionsFile: string | undefined,
+  hear = false,
 ): readonly Result<OutputPlan>[] {
   const regionsIdentity = regionsFile === undefined ? undefined : identity(regionsFile);
   const inputs = new Map<string, string>();
@@ -57,12 +60,22 @@ export function planOutputs(
     const regionsPath = join(directory, `${name}.regions.json`);
     const picturePath = join(directory, `${name}.svg`);
     const keepRegions = regionsIdentity !== undefined && identity(regionsPath) === regionsIdentity;
-    for (const path of keepRegions ? [wavPath, picturePath] : [wavPath, regionsPath, picturePath]) {
+    const inChainPaths = hear
+      ? ([
+          join(directory, `${name}.recorded-in-chain.wav`),
+          join(directory, `${name}.tamed-in-chain.wav`),
+        ] as const)
+      : null;
+    const paths = [wavPath, ...(keepRegions ? [] : [regionsPath]), picturePath, ...(inChainPaths ?? [])];
+    for (const path of paths) {
       const input = inputs.get(identity(path) ?? '');
       if (input !== undefined)
         return refuse('file', `would have its result ${path} written over the input ${input}`);
     }
-    return { ok: true, value: { wavPath, regionsPath: keepRegions ? null : regionsPath, picturePath } };
+    return {
+      ok: true,
+      value: { wavPath, regionsPath: keepRegions ? null : regionsPath, picturePath, inChainPaths },
+    };
   });
 }
 

@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
+import { chainFromJson } from '../../src/exchange/chain-from-json.js';
 import { regionsFromJson } from '../../src/exchange/regions-from-json.js';
+import type { Chain } from '../../src/forecast/chain.js';
 import type { RegionList } from '../../src/regions/region.js';
 import type { Samples } from '../../src/signal/samples.js';
 import { shown } from './format-table.js';
@@ -51,6 +53,8 @@ export function runTame(args: readonly string[], around: Surroundings): number {
   if (unwritable !== null) return complain(unwritable, options.outDirectory);
   const regions = readRegionFile(options.regionsFile);
   if (!regions.ok) return complain(regions.problems[0] as Problem, options.regionsFile);
+  const chain = readChainFile(options.chainFile);
+  if (!chain.ok) return complain(chain.problems[0] as Problem, options.chainFile);
   const files =
     options.files.length > 0 ? { ok: true as const, value: options.files } : demonstrate(options, around);
   if (!files.ok) return complain(files.problems[0] as Problem);
@@ -61,14 +65,14 @@ export function runTame(args: readonly string[], around: Surroundings): number {
       `${basename(files.value[0] as string)} is the lead. Takes are treated one by one: decisions across a stack are not made yet.`,
     );
   let refused = 0;
-  const plans = planOutputs(files.value, options.outDirectory, options.regionsFile);
+  const plans = planOutputs(files.value, options.outDirectory, options.regionsFile, options.hear);
   for (const [index, file] of files.value.entries()) {
     const plan = plans[index] as (typeof plans)[number];
     const show = (stage: string): void => {
       if (around.stderrIsTerminal)
         around.stderr(`${CLEAR_LINE}[${index + 1}/${plans.length}] ${shown(basename(file))}: ${stage}`);
     };
-    const job: Job = { ...around, options, regions: regions.value, progress: show };
+    const job: Job = { ...around, options, regions: regions.value, chain: chain.value, progress: show };
     const report = plan.ok ? guarded(() => tameFile(file, plan.value, job)) : plan;
     if (around.stderrIsTerminal) around.stderr(CLEAR_LINE);
     if (report.ok) for (const text of [file, ...report.value]) line(text);
@@ -92,11 +96,23 @@ function guarded<T>(work: () => Result<T>): Result<T> {
 }
 
 function readRegionFile(path: string | undefined): Result<RegionList | undefined> {
+  return readJsonFile('region file', path, regionsFromJson);
+}
+
+function readChainFile(path: string | undefined): Result<Chain | undefined> {
+  return readJsonFile('chain file', path, chainFromJson);
+}
+
+function readJsonFile<T>(
+  what: string,
+  path: string | undefined,
+  read: (text: string) => Result<T>,
+): Result<T | undefined> {
   if (path === undefined) return { ok: true, value: undefined };
   try {
-    return regionsFromJson(readFileSync(path, 'utf8'));
+    return read(readFileSync(path, 'utf8'));
   } catch (error) {
-    return { ok: false, problems: [systemProblem('region file', error)] };
+    return { ok: false, problems: [systemProblem(what, error)] };
   }
 }
 

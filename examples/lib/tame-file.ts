@@ -1,9 +1,11 @@
 import { basename } from 'node:path';
 import { regionsToJson } from '../../src/exchange/regions-to-json.js';
+import type { Chain } from '../../src/forecast/chain.js';
 import type { RegionList } from '../../src/regions/region.js';
 import type { Samples } from '../../src/signal/samples.js';
 import { decideGains } from './decide-gains.js';
 import { summarise, UNCERTAIN_BELOW } from './file-summary.js';
+import { forecastLines, inChainFiles } from './forecast-lines.js';
 import { clock, formatTable, formatTime, formatUncertain } from './format-table.js';
 import type { OutputPlan } from './output-plan.js';
 import { readWavFile, type Wav } from './read-wav.js';
@@ -36,6 +38,8 @@ export interface Job {
   readonly options: TameOptions;
   /** The edited region list to apply, or undefined: find them. */
   readonly regions: RegionList | undefined;
+  /** What the mix will do, or undefined: not asked. */
+  readonly chain: Chain | undefined;
   readonly tools: Tools;
   readonly nowSeconds: () => number;
   readonly progress: (stage: string) => void;
@@ -72,6 +76,7 @@ export function tameFile(file: string, plan: OutputPlan, job: Job): Result<reado
     [plan.wavPath, patchedPieces(wav.bytes, patches)],
     [plan.regionsPath, [Buffer.from(regionsToJson(list))]],
     [plan.picturePath, [Buffer.from(picture)]],
+    ...inChainFiles(plan.inChainPaths, channels, list, job.chain),
   ];
   for (const [path, pieces] of outputs) {
     if (path === null) continue;
@@ -91,6 +96,7 @@ export function tameFile(file: string, plan: OutputPlan, job: Job): Result<reado
       ...formatTable(summarise(list, channels)),
       ...formatUncertain(list),
       ...sibilanceLines(channels, list),
+      ...(job.chain === undefined ? [] : forecastLines(channels, list, job.chain)),
       ...cautions.map((caution) => `  caution: ${caution}`),
       formatTime(job.nowSeconds() - start, audioSeconds),
       ...written.map((path) => `  wrote ${path}`),
@@ -99,14 +105,14 @@ export function tameFile(file: string, plan: OutputPlan, job: Job): Result<reado
 }
 
 /** Finds the regions once for all channels, so that they stay in step, and decides their edges and gains. */
-function decide({ channels, format }: Wav, { options, tools }: Job): RegionList {
+function decide({ channels, format }: Wav, { options, tools, chain }: Job): RegionList {
   const { minConfidence } = options;
   const { sampleRateHz } = format;
   const found = tools.detectConsonants(channels, {
     sampleRateHz,
     ...(minConfidence === undefined ? {} : { minConfidence }),
   });
-  return decideGains(found, channels, options);
+  return decideGains(found, channels, options, chain);
 }
 
 function fits({ format, lengthSamples }: Wav, list: RegionList): Result<RegionList> {

@@ -3,10 +3,10 @@ import { REGION_KINDS, type RegionKind } from '../../src/regions/region.js';
 import { describe } from '../../src/signal/check.js';
 import { problemLine, type Result, refuse } from './result.js';
 
-/** One cut for all, the loud ones down to one level, or the spread made smaller. */
-export type Decision = 'fixed' | 'level' | 'even';
+/** One cut for all, the loud ones down to one level, the spread made smaller, or what the mix chain will lift taken off before. */
+export type Decision = 'fixed' | 'level' | 'even' | 'ahead';
 
-const DECISIONS: readonly Decision[] = ['fixed', 'level', 'even'];
+const DECISIONS: readonly Decision[] = ['fixed', 'level', 'even', 'ahead'];
 
 /** What the command line asks for. */
 export interface TameOptions {
@@ -31,6 +31,10 @@ export interface TameOptions {
   readonly stack: boolean;
   /** A region file to apply instead of a detection. */
   readonly regionsFile: string | undefined;
+  /** A chain file: what the mix will do to the takes. */
+  readonly chainFile: string | undefined;
+  /** True: write each take as heard through the chain too, as recorded and tamed. */
+  readonly hear: boolean;
 }
 
 /** The help text. */
@@ -45,16 +49,20 @@ changed. Without a file, a demonstration is made, written as WAV files and treat
                        at 0 dB. Kinds: ${REGION_KINDS.join(', ')}.
                        Noise and clicks between phrases are looked for only when named here
   --decide HOW         fixed: all by --cut (default). level: the loud ones down to one sibilance, the soft ones not
-                       at all. even: half the spread between loud and soft ones. Neither goes below the level
-                       at which an s may be heard as th
-  --target DB          with level: the sibilance to come down to, in dB relative to the voice beside it (default:
-                       the softer ones of this take)
-  --max-cut DB         with level and even: the greatest cut, in dB (default 6)
+                       at all. even: half the spread between loud and soft ones. ahead: what the chain will lift
+                       them by (needs --chain). None of the last three goes below the level at which an s may be
+                       heard as th
+  --target DB          with level and ahead: the sibilance to come down to, in dB relative to the voice beside it
+                       (default: that of the softer ones of this take; with ahead, what each has without the chain)
+  --max-cut DB         with level, even and ahead: the greatest cut, in dB (default 6; with ahead 12)
   --breaths DB         turn breaths down by so much, in dB, with long fades and not below the room
   --band               cut only the band that holds the noise of each region, not the whole spectrum
   --min-confidence X   take finds of at least this confidence, 0 to 1
   --regions FILE.json  apply an edited region file to the one WAV given, in place of finding. A run without this
                        option writes NAME.regions.json anew, so edit a copy
+  --chain FILE.json    what the mix will do to the takes (docs/forecast.md): says how far it will lift each sibilant
+  --hear               with --chain: write each take as heard through the chain too, as recorded and tamed, as
+                       NAME.recorded-in-chain.wav and NAME.tamed-in-chain.wav (32-bit float)
   --out DIR            where to write (default ./out)
   --stack              the files are takes of one stack, the first is the lead
   --help               this text
@@ -71,6 +79,7 @@ const VALUE_OPTIONS = [
   '--breaths',
   '--min-confidence',
   '--regions',
+  '--chain',
   '--out',
 ];
 /** What has no meaning where the gains come from a file. */
@@ -108,11 +117,14 @@ export function parseTameOptions(args: readonly string[]): Result<TameOptions> {
     if (!result.ok) return result;
   if (!cut.ok || !confidence.ok || !kinds.ok || !decision.ok || !target.ok || !maxCut.ok || !breaths.ok)
     return refuse('options:', 'cannot be read');
-  if (values.target !== undefined && decision.value !== 'level')
-    return refuse('--target', 'needs --decide level', decision.value);
+  if (values.target !== undefined && decision.value !== 'level' && decision.value !== 'ahead')
+    return refuse('--target', 'needs --decide level or ahead', decision.value);
   if (values['max-cut'] !== undefined && decision.value === 'fixed')
-    return refuse('--max-cut', 'needs --decide level or even', decision.value);
-  for (const name of ['out', 'regions'] as const)
+    return refuse('--max-cut', 'needs --decide level, even or ahead', decision.value);
+  if (decision.value === 'ahead' && values.chain === undefined)
+    return refuse('--decide', 'needs --chain FILE.json to look ahead', decision.value);
+  if (values.hear === true && values.chain === undefined) return refuse('--hear', 'needs --chain FILE.json');
+  for (const name of ['out', 'regions', 'chain'] as const)
     if (values[name] === '') return refuse(`--${name}`, 'needs a path');
   if (values.regions !== undefined) {
     for (const name of DECIDING_OPTIONS)
@@ -136,6 +148,8 @@ export function parseTameOptions(args: readonly string[]): Result<TameOptions> {
       outDirectory: values.out ?? 'out',
       stack: values.stack ?? false,
       regionsFile: values.regions,
+      chainFile: values.chain,
+      hear: values.hear ?? false,
     },
   };
 }
@@ -158,6 +172,8 @@ function parse(args: readonly string[]) {
       'max-cut': { type: 'string' },
       breaths: { type: 'string' },
       band: { type: 'boolean' },
+      chain: { type: 'string' },
+      hear: { type: 'boolean' },
       'min-confidence': { type: 'string' },
       regions: { type: 'string' },
       out: { type: 'string' },

@@ -29,6 +29,42 @@ function difference(a: string, b: string): { first: number; end: number; count: 
   return { first: frames[0] ?? -1, end: (frames.at(-1) ?? -2) + 1, count: frames.length };
 }
 
+describe('a run with a chain', () => {
+  const CHAIN = {
+    format: 'lenition.chain',
+    version: 1,
+    name: 'bright',
+    stages: [{ kind: 'equaliser', filters: [{ kind: 'highShelf', frequencyHz: 3000, gainDb: 4 }] }],
+  };
+
+  test('writes the take as heard through it, as recorded and tamed, in floats', () => {
+    const file = sing(home, 'verse.wav');
+    const chain = put(home, 'chain.json', Buffer.from(JSON.stringify(CHAIN)));
+    const ran = run(['--out', out, '--chain', chain, '--hear', file]);
+    expect([ran.code, ran.err]).toEqual([0, '']);
+    const heard = ['recorded', 'tamed'].map((which) =>
+      decodeWave(readFileSync(join(out, `verse.${which}-in-chain.wav`))),
+    );
+    expect(heard.map(({ depth }) => depth)).toEqual(['32f', '32f']);
+    // The same outside the region: an equaliser's memory of it is over long before the end.
+    const [recorded, tamed] = heard.map(({ channels }) => channels[0]!);
+    expect(recorded!.length).toBe(FRAMES);
+    expect(recorded!.slice(0, 900)).toEqual(tamed!.slice(0, 900));
+    expect(recorded).not.toEqual(tamed);
+  });
+
+  test('refuses a chain file that breaks a rule, with its place, and writes nothing', () => {
+    const file = sing(home, 'verse.wav');
+    const broken = { ...CHAIN, stages: [{ kind: 'compressor', thresholdDb: -20, ratio: 0.5 }] };
+    const chain = put(home, 'chain.json', Buffer.from(JSON.stringify(broken)));
+    const ran = run(['--out', out, '--chain', chain, file]);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toContain('ratio');
+    expect(namesIn(out)).toEqual([]);
+    expect(run(['--out', out, '--chain', join(home, 'none.json'), file]).code).toBe(2);
+  });
+});
+
 describe('a good run', () => {
   test('gives the treated WAV, the region file and the picture, makes the directory, ends with 0', () => {
     const ran = run(['--out', out, sing(home, 'verse.wav')]);

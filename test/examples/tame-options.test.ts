@@ -29,6 +29,8 @@ describe('parseTameOptions', () => {
       outDirectory: 'out',
       stack: false,
       regionsFile: undefined,
+      chainFile: undefined,
+      hear: false,
     });
   });
 
@@ -113,11 +115,14 @@ describe('parseTameOptions', () => {
     [['--regions', 'r.json', 'a.wav', 'b.wav'], /received 2$/],
     [['--regions', 'r.json', 'a.wav', '--cut', '3'], /^--cut has no meaning with --regions$/],
     [['--regions', 'r.json', 'a.wav', '--band'], /^--band has no meaning with --regions$/],
-    [['--decide', 'loud'], /^--decide must be one of fixed, level, even; received "loud"$/],
-    [['--target', '-6'], /^--target needs --decide level; received fixed$/],
-    [['--decide', 'even', '--target', '-6'], /^--target needs --decide level; received even$/],
-    [['--max-cut', '4'], /^--max-cut needs --decide level or even; received fixed$/],
+    [['--decide', 'loud'], /^--decide must be one of fixed, level, even, ahead; received "loud"$/],
+    [['--target', '-6'], /^--target needs --decide level or ahead; received fixed$/],
+    [['--decide', 'even', '--target', '-6'], /^--target needs --decide level or ahead; received even$/],
+    [['--max-cut', '4'], /^--max-cut needs --decide level, even or ahead; received fixed$/],
     [['--decide', 'level', '--max-cut', 'x'], /^--max-cut must be a number from -120 to 120; received "x"$/],
+    [['--decide', 'ahead'], /^--decide needs --chain FILE.json to look ahead; received ahead$/],
+    [['--hear'], /^--hear needs --chain FILE.json$/],
+    [['--chain', ''], /^--chain needs a path$/],
     [['--breaths', '121'], /^--breaths must be a number from -120 to 120; received "121"$/],
   ];
   for (const [args, line] of refused) {

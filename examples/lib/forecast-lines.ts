@@ -1,0 +1,52 @@
+import type { Chain } from '../../src/forecast/chain.js';
+import { forecastRise } from '../../src/forecast/forecast-rise.js';
+import { keyedSpread } from '../../src/forecast/keyed-spread.js';
+import { runChain } from '../../src/forecast/run-chain.js';
+import { renderGain } from '../../src/gain/render-gain.js';
+import type { RegionList } from '../../src/regions/region.js';
+import type { Samples } from '../../src/signal/samples.js';
+import { clock, shown } from './format-table.js';
+import { encodeWave } from './wave-file.js';
+
+/** Lines on what the mix chain will do to the sibilants of a take, gains included. */
+export function forecastLines(channels: readonly Samples[], list: RegionList, chain: Chain): string[] {
+  const kinds = ['sibilant'] as const;
+  const { byId, stages, medianRiseDb } = forecastRise(channels, list, chain, { kinds });
+  if (medianRiseDb === null) return [];
+  const rises = list.regions.flatMap((region) => {
+    const rise = byId.get(region.id);
+    return rise?.riseDb == null || rise.afterDb === null ? [] : [{ region, ...rise, afterDb: rise.afterDb }];
+  });
+  const loudest = rises.reduce((most, rise) => (rise.afterDb > most.afterDb ? rise : most));
+  const at = clock((loudest.region.onsetSample ?? loudest.region.startSample) / list.sampleRateHz);
+  const { before, after } = keyedSpread(channels, list, undefined, { kinds });
+  return [
+    `  through the chain${chain.name === undefined ? '' : ` "${shown(chain.name)}"`}: sibilants rise by ${medianRiseDb.toFixed(1)} dB in the median; the loudest stands ${loudest.afterDb.toFixed(1)} dB against its voice, at ${at}`,
+    ...stages.map(
+      ({ index, kind, name, statement }) => `    ${index + 1}. ${kind} "${shown(name)}": ${shown(statement)}`,
+    ),
+    ...(before === null || after === null
+      ? []
+      : [
+          `  a later compressor that hears the sibilants alone would have to work over ${before.spreadDb.toFixed(1)} dB as recorded, over ${after.spreadDb.toFixed(1)} dB now`,
+        ]),
+  ];
+}
+
+/** A take as recorded and as tamed, both through the chain, as WAV files of floats, which cannot clip. */
+export function inChainFiles(
+  paths: readonly [recorded: string, tamed: string] | null,
+  channels: readonly Samples[],
+  list: RegionList,
+  chain: Chain | undefined,
+): readonly (readonly [string, Iterable<Uint8Array>])[] {
+  if (paths === null || chain === undefined) return [];
+  const { sampleRateHz } = list;
+  const heard = (clip: readonly Samples[]): Iterable<Uint8Array> => [
+    encodeWave(runChain([...clip], chain, { sampleRateHz }).channels, { sampleRateHz, depth: '32f' }),
+  ];
+  return [
+    [paths[0], heard(channels)],
+    [paths[1], heard(renderGain([...channels], list))],
+  ];
+}
