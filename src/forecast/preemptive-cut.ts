@@ -137,7 +137,9 @@ export function preemptiveCut(
       if (entry === undefined) return undefined;
       const { search, targetDb, floorDb } = entry;
       const floor = floorDb === undefined ? {} : { floorDb };
-      return { gainDb: search.gainDb, numbers: { targetDb, afterDb: search.afterDb, maxCutDb, ...floor } };
+      // A chain that silenced the region leaves nothing to tell; reasons hold finite numbers alone.
+      const after = Number.isFinite(search.afterDb) ? { afterDb: search.afterDb } : {};
+      return { gainDb: search.gainDb, numbers: { targetDb, ...after, maxCutDb, ...floor } };
     }),
     unreached: Object.freeze(regions.flatMap(({ id }) => unreachedOf(id, byId.get(id), toleranceDb))),
     passes,
