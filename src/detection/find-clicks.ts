@@ -40,6 +40,8 @@ const STEADY_UNDER_DB = 30;
 const NOISE_ABOVE_DB = 10;
 const NOISE_SECONDS = 0.17;
 const NOISE_JOIN_SECONDS = 0.05;
+/** On a voice a click is cut from here up, in Hz: a hole of 2 ms in a vowel would be a click of its own. */
+const BAND_LOW_HZ = 1500;
 /** A region nearer than this owns the transient. */
 const BESIDE_REGION_SECONDS = 0.003;
 
@@ -49,7 +51,8 @@ const BESIDE_REGION_SECONDS = 0.003;
  * A click is a peak of the power above 2 kHz (quarters of a millisecond) that stands `aboveDb` above everything else within 50 ms on both
  * sides, so it is none of the pulses of a voice, however low; that has fallen by 15 dB within `mostSeconds`; whose own power lies
  * above 2 kHz by 30 % at least; and that lies within `underVoiceDb` of the voice. It is not looked for in or beside listed regions (t and
- * k have releases), in noises between phrases that last longer than 0.17 s (they have peaks: see findNoise), 0.1 s before and 0.15 s after phrases, nor in or beside closures within them.
+ * k have releases), in noises between phrases that last longer than 0.17 s (they have peaks: see findNoise), 0.1 s before and 0.15 s after phrases, nor in or beside closures within them. On a voice its region has a band
+ * from 1.5 kHz up, so that a cut leaves the vowel below it whole.
  *
  * @param list The regions of the clip, consonants found already; they stay as they are.
  * @param channels The clip, one channel or several; powers are averaged.
@@ -102,6 +105,7 @@ export function addClicks(list: RegionList, take: TakeAnalysis, rule: Required<C
       startSample,
       endSample,
       kind: 'click',
+      ...(inPhrase(frame) ? { band: { lowHz: BAND_LOW_HZ, highHz: sampleRateHz / 2 } } : {}),
       onsetSample: startSample,
       offsetSample: endSample,
       confidence: 0.5 + 0.45 * Math.min(1, (aboveDb - rule.aboveDb) / 12),
@@ -109,6 +113,10 @@ export function addClicks(list: RegionList, take: TakeAnalysis, rule: Required<C
     });
   }
   return drafts.length === 0 ? list : insertRegions(list, drafts);
+
+  function inPhrase(frame: number): boolean {
+    return phrases.spans.some(({ from, to }) => frame >= from && frame < to);
+  }
 
   /** Whether a release could lie here. */
   function isConsonantal(frame: number): boolean {

@@ -48,9 +48,11 @@ describe('findClicks', () => {
     expect((region!.endSample - region!.startSample) / RATE).toBeLessThan(0.005);
   });
 
-  it('finds one in a dark vowel', () => {
+  it('finds one in a dark vowel, to be cut above 1.5 kHz alone', () => {
     const [region, ...more] = found(clip(click(1.0, -22)));
     expect(more).toEqual([]);
+    expect(region!.band).toEqual({ lowHz: 1500, highHz: RATE / 2 });
+    expect(found(clip(click(2.2, -38)))[0]!.band).toBeUndefined();
     expect(Math.abs(region!.startSample / RATE - 1)).toBeLessThan(0.001);
   });
 

@@ -145,7 +145,7 @@ describe('on the demonstration, whose truth is known', () => {
     for (const take of takes) {
       const list = decided(take);
       const out = renderGain(take.samples, list);
-      const bands = list.regions.filter(({ band }) => band !== undefined);
+      const bands = list.regions.filter(({ label }) => label === 'thump');
       expect(list.regions.filter(({ gainDb }) => gainDb < 0).length).toBeGreaterThanOrEqual(4);
       const spared = [...take.strays.filter(({ kind }) => kind === 'click')];
       for (const { kind, startSample, endSample } of take.truth) {
@@ -183,7 +183,7 @@ describe('on the demonstration, whose truth is known', () => {
       checked++;
     }
     expect(checked).toBe(5);
-    // Without the thumps: a band is taken out by a filter, which may lift single samples.
+    // Without thumps and clicks on vowels: a band is taken out by a filter, which may lift single samples.
     const plain = { ...list, regions: list.regions.filter(({ band }) => band === undefined) };
     for (const [i, x] of renderGain(roughTake.samples, plain).entries())
       if (Math.abs(x) > Math.abs(roughTake.samples[i]!)) expect.unreachable(`sample ${i} was raised`);
