@@ -9,38 +9,30 @@ export interface BurstCore {
   readonly levels: Float64Array;
 }
 
-/** What is known of a stop. */
-export interface StopFacts {
-  /** t and d are released above 3 kHz, p and k from 1.3 kHz on. */
-  readonly tongueTip: boolean;
-  readonly voiced: boolean;
-}
-
 /** A burst lasts while its level is within this of its peak, in dB. */
 const DEPTH_DB = 9;
 /** Frames before the peak, and in all, that a burst lasts at most: 10 frames are 53 ms. */
 const MOST_FRAMES_BEFORE_PEAK = 6;
 const MOST_FRAMES = 10;
-const MOST_FRAMES_VOICED = 4;
 /** Least rise out of the closure within CLOSURE_FRAMES, in dB. */
 const LEAST_RISE_DB = 8;
-const LEAST_RISE_DB_VOICED = 10;
 const CLOSURE_FRAMES = 12;
 /** A peak so far below the level of the voice is the voice's own, in dB. */
 const MOST_VOICE_DB = 22;
 
 /**
  * Finds the release of a stop within [from, to): the steepest rise, loud ones before soft ones, before voicing sets
- * in; or undefined where nothing rises enough to be one.
+ * in; or undefined where nothing rises enough to be one. A t (`tongueTip`) is released above 3 kHz, p and k from
+ * 1.3 kHz on.
  */
 export function burstCore(
   levels: FrameLevels,
   from: number,
   to: number,
-  facts: StopFacts,
+  tongueTip: boolean,
 ): BurstCore | undefined {
   const { low, loudLow } = levels;
-  const band = facts.tongueTip ? levels.high : levels.middle;
+  const band = tongueTip ? levels.high : levels.middle;
   const at = (t: number): number => band[t] as number;
   /** How far the voice stands above the burst's band, where there is a voice. */
   const voiceAbove = (t: number): number =>
@@ -51,7 +43,7 @@ export function burstCore(
   let floor = Number.POSITIVE_INFINITY;
   for (let t = Math.max(0, peak - CLOSURE_FRAMES); t < peak; t++) floor = Math.min(floor, at(t));
   const peakLevel = at(peak);
-  if (peakLevel - floor < (facts.voiced ? LEAST_RISE_DB_VOICED : LEAST_RISE_DB)) return undefined;
+  if (peakLevel - floor < LEAST_RISE_DB) return undefined;
   if ((low[peak] as number) > peakLevel + MOST_VOICE_DB) return undefined;
 
   const inside = (t: number): boolean => at(t) > peakLevel - DEPTH_DB;
@@ -59,8 +51,7 @@ export function burstCore(
   while (first > Math.max(0, from - 1) && inside(first - 1) && peak - first < MOST_FRAMES_BEFORE_PEAK)
     first--;
   let last = peak;
-  const most = facts.voiced ? MOST_FRAMES_VOICED : MOST_FRAMES;
-  while (last < to - 1 && inside(last + 1) && last - first < most && voiceAbove(last + 1) <= 6) last++;
+  while (last < to - 1 && inside(last + 1) && last - first < MOST_FRAMES && voiceAbove(last + 1) <= 6) last++;
   return { first, last, peakLevel, levels: band };
 }
 

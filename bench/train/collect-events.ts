@@ -6,7 +6,7 @@ import { splitByKind } from '../../src/detection/noise-spans.js';
 import type { Doubles } from '../../src/signal/samples.js';
 import { eventTruth } from './event-truth.js';
 import { frameInputs } from './frame-inputs.js';
-import { UNKNOWN } from './labelled-frames.js';
+import { classNumber, UNKNOWN } from './labelled-frames.js';
 import { noiseStretches } from './noise-stretches.js';
 import type { TrainingClip } from './training-clip.js';
 
@@ -17,6 +17,7 @@ export interface LabelledEvent {
 }
 
 const CLASSES = FRAME_CLASSES.length;
+const BREATH = classNumber('breath');
 /** As in the detector: the margin that measures read, and one frame for the smoothing of kinds. */
 const MARGIN = EVENT_MARGIN_FRAMES + 1;
 
@@ -45,7 +46,12 @@ export function collectEvents(
       // A frame stands for half a hop to each side of its centre.
       const startSeconds = (from + part.start - 0.5) * clip.hopSeconds;
       const endSeconds = (from + part.end - 0.5) * clip.hopSeconds;
-      const truth = eventTruth({ startSeconds, endSeconds, frameClass: part.class }, clip.labels);
+      const targets = clip.targets.subarray(from + part.start, from + part.end);
+      const breathShare = targets.filter((target) => target === BREATH).length / targets.length;
+      const truth = eventTruth(
+        { startSeconds, endSeconds, frameClass: part.class, breathShare },
+        clip.labels,
+      );
       if (truth !== UNKNOWN) events.push({ measures: eventMeasures(tables, part), truth });
     }
   }

@@ -9,6 +9,8 @@ export interface NoiseEvent {
   readonly startSeconds: number;
   readonly endSeconds: number;
   readonly frameClass: number;
+  /** Share of its frames whose target is breath: some breaths are known although nobody labelled them. */
+  readonly breathShare: number;
 }
 
 /** How far a label may be off, before and after, in seconds: a release comes after its label, an aligned f anywhere near. */
@@ -19,23 +21,30 @@ const SIBILANT_SLACK: readonly [number, number] = [0.05, 0.05];
 /**
  * What an event is by the labels, as a number of EVENT_CLASSES, or UNKNOWN where the labels cannot say. A label
  * decides that shares at least half of the shorter of the two; sibilants before fricatives before stops before
- * breaths. Breath-like noise in a pause is unknown, because hardly anyone labels breaths; so is noise beside a
- * sibilant label, which is most likely the sibilant, labelled too early or too late.
+ * breaths. Other breath-like noise in a pause is unknown, because hardly anyone labels breaths; so is noise beside a
+ * sibilant label, which is most likely the sibilant, labelled too early or too late, and the release of a voiced stop,
+ * which may be as loud as that of a t or not there at all.
  */
 export function eventTruth(event: NoiseEvent, labels: readonly LabelledPhone[]): number {
   const length = event.endSeconds - event.startSeconds;
   const shared = (label: LabelledPhone, [before, after]: readonly [number, number] = [0, 0]): number =>
     Math.min(label.endSeconds + after, event.endSeconds) -
     Math.max(label.startSeconds - before, event.startSeconds);
-  const isThere = (phoneClass: LabelledPhone['phoneClass'], slack?: readonly [number, number]): boolean =>
+  const isThere = (
+    phoneClass: LabelledPhone['phoneClass'],
+    slack?: readonly [number, number],
+    voiced?: boolean,
+  ): boolean =>
     labels.some((label) => {
-      const overlap = label.phoneClass === phoneClass ? shared(label, slack) : 0;
+      if (label.phoneClass !== phoneClass || (voiced !== undefined && label.voiced !== voiced)) return false;
+      const overlap = shared(label, slack);
       return overlap > 0 && overlap >= 0.5 * Math.min(label.endSeconds - label.startSeconds, length);
     });
   if (isThere('sibilant')) return EVENT_CLASSES.indexOf('sibilant');
   if (isThere('fricative', FRICATIVE_SLACK)) return EVENT_CLASSES.indexOf('fricative');
-  if (isThere('stop', STOP_SLACK)) return EVENT_CLASSES.indexOf('burst');
-  if (isThere('breath')) return EVENT_CLASSES.indexOf('breath');
+  if (isThere('stop', STOP_SLACK, false)) return EVENT_CLASSES.indexOf('burst');
+  if (isThere('stop', STOP_SLACK, true)) return UNKNOWN;
+  if (isThere('breath') || event.breathShare >= 0.5) return EVENT_CLASSES.indexOf('breath');
   const silent = labels
     .filter((label) => label.phoneClass === 'silence')
     .reduce((sum, label) => sum + Math.max(0, shared(label)), 0);

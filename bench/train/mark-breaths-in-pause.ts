@@ -1,5 +1,5 @@
 import { bandLevels } from './frame-levels.js';
-import { classNumber, type LabelledFrames, mark } from './labelled-frames.js';
+import { classNumber, type LabelledFrames, mark, UNKNOWN } from './labelled-frames.js';
 
 const BREATH = classNumber('breath');
 /** Bands of 1–5.2 kHz, where a breath is noise, and 300–750 Hz, where it would be a voice. */
@@ -10,7 +10,7 @@ const LEAST_BREATH_SECONDS = 0.1;
 const MOST_GAP_FRAMES = 6;
 
 /**
- * Singers breathe in pauses that nobody labelled. A stretch of over 0.1 s that is well above the noise floor, well
+ * Singers and speakers breathe in pauses that nobody labelled. A stretch of over 0.1 s that is well above the noise floor, well
  * below the voice, and no lower in pitch than a breath, is taken for one; its first and last frames are not used.
  */
 export function markBreathsInPause(frames: LabelledFrames, from: number, to: number): void {
@@ -30,8 +30,9 @@ export function markBreathsInPause(frames: LabelledFrames, from: number, to: num
         gap = 0;
       } else gap++;
     }
-    if ((last - first) * frames.table.hopSeconds > LEAST_BREATH_SECONDS)
-      mark(frames, first + 3, last - 2, BREATH);
+    if ((last - first) * frames.table.hopSeconds <= LEAST_BREATH_SECONDS) continue;
+    mark(frames, first, last + 1, UNKNOWN);
+    mark(frames, first + 3, last - 2, BREATH);
   }
 }
 

@@ -19,13 +19,13 @@ const CLOSURE_FRAMES = 10;
 const CLOSURE_BELOW_BURST_DB = 18;
 const CLOSURE_BELOW_LOUD_DB = 25;
 
-/** Marks the release of voiceless stops and of d, and the closure before it; the rest of the stop is unknown. */
+/**
+ * Marks the release of voiceless stops, and the closure before it; the rest of the stop is unknown. So are voiced stops
+ * altogether: their release is a few milliseconds long and looks like the first pulse of any vowel after silence.
+ */
 export function markBursts(frames: LabelledFrames): void {
-  for (const [i, label] of frames.labels.entries()) {
-    // b and g seldom have a noise of their own.
-    if (label.phoneClass === 'stop' && (!label.voiced || isD(label)))
-      markOne(frames, label, frames.labels[i + 1]);
-  }
+  for (const [i, label] of frames.labels.entries())
+    if (label.phoneClass === 'stop' && !label.voiced) markOne(frames, label, frames.labels[i + 1]);
 }
 
 function markOne(frames: LabelledFrames, label: LabelledPhone, next: LabelledPhone | undefined): void {
@@ -41,7 +41,7 @@ function markOne(frames: LabelledFrames, label: LabelledPhone, next: LabelledPho
     UNKNOWN,
   );
 
-  const core = burstCore(levels, from, to, { tongueTip: isT(label) || isD(label), voiced: label.voiced });
+  const core = burstCore(levels, from, to, isT(label));
   if (!core) return;
   markUnlessSibilant(frames, core.first, core.last + 1, BURST);
   for (let t = Math.max(from, core.first - CLOSURE_FRAMES); t < core.first - 1; t++) {
@@ -58,8 +58,4 @@ function markUnlessSibilant(frames: LabelledFrames, from: number, to: number, ta
 
 function isT(label: LabelledPhone): boolean {
   return label.phone.toLowerCase() === 't';
-}
-
-function isD(label: LabelledPhone): boolean {
-  return label.phone.toLowerCase() === 'd';
 }

@@ -53,14 +53,11 @@ function markSilence(
 ): void {
   const from = frameAt(frames, label.startSeconds + (before ? PAUSE_SECONDS : 0));
   const to = frameAt(frames, label.endSeconds - (after ? PAUSE_SECONDS : 0));
-  if (label.label !== 'pau' || !frames.breathesInPauses) {
-    mark(frames, from, to, SILENCE);
-    return;
-  }
   const { whole, quiet, loud } = frames.levels;
-  for (let t = Math.max(0, from); t < Math.min(whole.length, to); t++) {
-    const level = whole[t] as number;
-    if (level < quiet + 8 || level < loud - 50) mark(frames, t, t + 1, SILENCE);
-  }
-  markBreathsInPause(frames, from, to);
+  // `pau` says only that nobody sang; what is loud there may be anything. Other words for silence mean it.
+  const isSilent = (level: number): boolean =>
+    label.label !== 'pau' || level < quiet + 8 || level < loud - 50;
+  for (let t = Math.max(0, from); t < Math.min(whole.length, to); t++)
+    if (!frames.breathesInPauses || isSilent(whole[t] as number)) mark(frames, t, t + 1, SILENCE);
+  if (frames.breathesInPauses) markBreathsInPause(frames, from, to);
 }

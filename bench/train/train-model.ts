@@ -1,5 +1,6 @@
 import type { ConvModel } from '../../src/detection/conv-classifier.js';
 import type { EventModel } from '../../src/detection/event-classifier.js';
+import { atTemperature, fitTemperature, judgeEvents } from './calibrate-events.js';
 import { trainEventModel } from './train-event-model.js';
 import type { TrainingClip } from './training-clip.js';
 import type { TrainingOptions } from './training-options.js';
@@ -16,6 +17,7 @@ export interface TrainedModel {
  * Trains both networks on some of the pool's clips. The one for events must not learn from frames that look better
  * than those of an unheard voice will, so it learns from folds: each event was found by a network for frames that
  * never heard its voice (but for voices that only breathe). The network for frames that is kept heard everything.
+ * How sure the one for events may be is learned from folds too, each judged by what the others taught.
  */
 export async function trainModel(
   pool: TrainingPool,
@@ -38,8 +40,16 @@ export async function trainModel(
   // The longest first, so that no thread idles at the end.
   const whole = { name: `${name}, whole`, train: places, collect: [], seed };
   const [kept, ...folded] = await pool.run([whole, ...folds]);
-  const learned = folded.flatMap((result) => result.events);
-  return { frames: (kept as { frames: ConvModel }).frames, events: trainEventModel(learned, events, seed) };
+  const byFold = folded.map((result) => result.events);
+  const judged = byFold.flatMap((own, fold) => {
+    const others = byFold.filter((_, k) => k !== fold).flat();
+    return own.length > 0 && others.length > 0 ? judgeEvents(trainEventModel(others, events, seed), own) : [];
+  });
+  const model = trainEventModel(byFold.flat(), events, seed);
+  return {
+    frames: (kept as { frames: ConvModel }).frames,
+    events: atTemperature(model, fitTemperature(judged)),
+  };
 }
 
 /** Voices of which there is nothing but breaths. */

@@ -35,7 +35,7 @@ async function main(): Promise<void> {
   const args = trainingArguments(process.argv.slice(2), ['hold-out', 'out']);
   if (args.help) return console.log(HELP);
   const held = (args.given.get('hold-out') ?? '').split(',').filter((name) => name !== '');
-  const clips = loadClips(args.corpus, args.folders, report)
+  const clips = loadClips(args.corpora, args.folders, report)
     .filter(({ voices }) => !isHeldOut(voices, held))
     .map(trainingClip);
   const pool = createTrainingPool(clips, args.options, { workers: args.workers, report });

@@ -3,7 +3,8 @@ import { DEFAULT_TRAINING_OPTIONS, type TrainingOptions } from './training-optio
 
 /** What both commands take on the command line. */
 export interface TrainingArguments {
-  readonly corpus: string;
+  /** Folders of folders; those of the first come first. */
+  readonly corpora: readonly string[];
   /** Only these folders; undefined for all. */
   readonly folders: readonly string[] | undefined;
   readonly workers: number;
@@ -14,7 +15,7 @@ export interface TrainingArguments {
 }
 
 /** Help for what both commands take. */
-export const TRAINING_HELP = `  --corpus DIR         folder of folders of NAME.wav + NAME.tsv (default ../shared/corpus)
+export const TRAINING_HELP = `  --corpus DIR         folder of folders of NAME.wav + NAME.tsv (default ../shared/corpus); may be repeated
   --folder NAME        only this folder; may be repeated
   --epochs N           how often every clip is heard (default ${DEFAULT_TRAINING_OPTIONS.frames.epochs})
   --channels N         width of the network for frames, even (default ${DEFAULT_TRAINING_OPTIONS.frames.channelCount})
@@ -27,7 +28,7 @@ export function trainingArguments(args: readonly string[], own: readonly string[
   const { values } = parseArgs({
     args: [...args],
     options: {
-      corpus: { type: 'string', default: '../shared/corpus' },
+      corpus: { type: 'string', multiple: true, default: ['../shared/corpus'] },
       folder: { type: 'string', multiple: true },
       epochs: text,
       channels: text,
@@ -50,7 +51,7 @@ export function trainingArguments(args: readonly string[], own: readonly string[
   };
   const { frames, seed, ...rest } = DEFAULT_TRAINING_OPTIONS;
   return {
-    corpus: values.corpus,
+    corpora: values.corpus,
     folders: values.folder,
     workers: whole('workers', 2, 1),
     options: {

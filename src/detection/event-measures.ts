@@ -8,30 +8,23 @@ import {
   INPUT_COUNT,
   LOW_BAND_COUNT,
 } from './detection-scale.js';
+import { bandLevels, type FrameTables } from './frame-tables.js';
 import type { NoiseSpan } from './noise-spans.js';
 import { noiseProbability } from './noise-spans.js';
+import { releaseOfBurst } from './release-of-burst.js';
 
 /** Frames to each side of an event that its measures look at. */
 export const EVENT_MARGIN_FRAMES = 20;
 
-/** A stretch of the frame tables: row t of each describes frame t of the stretch. */
-export interface FrameTables {
-  readonly rowCount: number;
-  /** Band powers, BAND_COUNT a row. */
-  readonly bands: Doubles;
-  /** Classifier inputs, INPUT_COUNT a row. */
-  readonly inputs: Doubles;
-  /** Class probabilities, one per class a row. */
-  readonly track: Doubles;
-}
-
 /** Number of measures of an event. */
-export const EVENT_MEASURE_COUNT = 33;
+export const EVENT_MEASURE_COUNT = 36;
 
 const CLASSES = FRAME_CLASSES.length;
 const LEAST_POWER = 1e-20;
 /** Frames within this many dB of the loudest one, about it, are the event's core. */
 const CORE_DB = 8;
+/** Frames of the voice after a release that are compared with it. */
+const VOICE_FRAMES = 8;
 const SHAPE_GROUPS = [0, 2, 5, 8, 11, 14, 16] as const;
 
 /**
@@ -113,11 +106,39 @@ export function eventMeasures(tables: FrameTables, span: NoiseSpan): Doubles {
   );
   pushShape(out, tables, coreFirst, coreLast);
   out.push((peakFrame - first) / frames);
+  pushRelease(out, tables, span, { high, low, peakFrame });
   out.push(
     gapFrames(tables, first, -1) / EVENT_MARGIN_FRAMES,
     gapFrames(tables, last, 1) / EVENT_MARGIN_FRAMES,
   );
   return Float64Array.from(out);
+}
+
+/**
+ * What tells a release from the first pulses of a vowel: how long the noise lasts before the voice begins, how far it
+ * stands above the hiss of that voice, and how little voice there is at its peak.
+ */
+function pushRelease(
+  out: number[],
+  tables: FrameTables,
+  span: NoiseSpan,
+  { high, low, peakFrame }: { readonly high: Doubles; readonly low: Doubles; readonly peakFrame: number },
+): void {
+  const release = releaseOfBurst(tables, span);
+  const most = (of: Doubles, from: number, to: number): number => {
+    let level = Number.NEGATIVE_INFINITY;
+    for (let t = Math.max(0, from); t < Math.min(tables.rowCount, to); t++)
+      level = Math.max(level, of[t] as number);
+    return level;
+  };
+  const noise = most(high, release.start, release.end);
+  const voiceHiss = most(high, release.end, release.end + VOICE_FRAMES);
+  const voice = most(low, peakFrame, peakFrame + 2 * VOICE_FRAMES);
+  out.push(
+    Math.log2(((release.end - release.start) * HOP_SECONDS) / 0.04),
+    within(noise - voiceHiss, -30, 30) / 10,
+    within((low[peakFrame] as number) - voice, -40, 0) / 10,
+  );
 }
 
 /** Spectrum over the core: six groups of bands relative to this voice, and the centroid above 1 kHz in kHz about 4.5. */
@@ -151,17 +172,6 @@ export function gapFrames(tables: FrameTables, edge: number, step: number): numb
     if (t >= 0 && t < tables.rowCount && noiseProbability(tables.track, t * CLASSES) >= 0.5) return d;
   }
   return EVENT_MARGIN_FRAMES;
-}
-
-/** Level in dB per frame of some bands together. */
-export function bandLevels(tables: FrameTables, from: number, to: number): Doubles {
-  const levels = new Float64Array(tables.rowCount);
-  for (let t = 0; t < tables.rowCount; t++) {
-    let power = LEAST_POWER;
-    for (let band = from; band < to; band++) power += tables.bands[t * BAND_COUNT + band] as number;
-    levels[t] = 10 * Math.log10(power);
-  }
-  return levels;
 }
 
 function within(value: number, least: number, most: number): number {

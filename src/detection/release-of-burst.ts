@@ -1,5 +1,5 @@
 import { FRAME_CLASSES } from './detection-scale.js';
-import { bandLevels, type FrameTables } from './event-measures.js';
+import { bandLevels, type FrameTables } from './frame-tables.js';
 import type { NoiseSpan } from './noise-spans.js';
 
 const CLASSES = FRAME_CLASSES.length;

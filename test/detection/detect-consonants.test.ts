@@ -148,7 +148,7 @@ describe('minConfidence', () => {
     const all = at(0);
     for (const least of [0.2, 0.5, 0.8, 0.95, 1])
       expect(at(least).map(apart)).toEqual(all.filter(({ confidence }) => confidence >= least).map(apart));
-    expect(detectConsonants(lead.samples, { sampleRateHz: RATE }).regions).toEqual(at(0.45));
+    expect(detectConsonants(lead.samples, { sampleRateHz: RATE }).regions).toEqual(at(0.5));
     expect(at(0.95).length).toBeLessThan(all.length);
   });
 });

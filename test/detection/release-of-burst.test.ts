@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { BAND_COUNT, INPUT_COUNT } from '../../src/detection/detection-scale.js';
-import type { FrameTables } from '../../src/detection/event-measures.js';
+import type { FrameTables } from '../../src/detection/frame-tables.js';
 import { releaseOfBurst } from '../../src/detection/release-of-burst.js';
 
 const BURST = 4;

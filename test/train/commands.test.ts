@@ -102,18 +102,13 @@ describe('bench/train/train.ts', () => {
 });
 
 describe('bench/train/leave-one-out.ts', () => {
-  it('scores every folder by a model that never heard it, and takes up stored models', () => {
+  it('scores every folder by networks that never heard it', () => {
     const json = join(root, 'scores.json');
-    const args = ['--models', join(root, 'models'), '--json', json];
-    const first = run('leave-one-out.ts', ...args);
-    expect(first.stdout).toContain('strict F1, mean over folders');
-    expect(first.stderr).toContain('without cara (3 of 3), whole: epoch 8 of 8');
+    const { stdout, stderr } = run('leave-one-out.ts', '--json', json);
+    expect(stdout).toContain('strict F1, mean over folders');
+    expect(stderr).toContain('without cara: epoch 8 of 8');
     const figures = JSON.parse(readFileSync(json, 'utf8')).figures;
     expect(figures.map(({ folder }: { folder: string }) => folder)).toEqual(['alba', 'bela', 'cara']);
     expect(figures.map((each: { sibilantLabels: number }) => each.sibilantLabels)).toEqual([6, 6, 6]);
-
-    const again = run('leave-one-out.ts', ...args);
-    expect(again.stderr).not.toContain('epoch');
-    expect(again.stdout).toBe(first.stdout);
   });
 });

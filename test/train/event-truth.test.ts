@@ -25,10 +25,11 @@ const SPOKEN = labels(
   ['o', 1800],
   ['v', 1850],
   ['br', 2300],
+  ['d', 2350],
 );
 
-function truth(fromMs: number, toMs: number, frameClass = 2): string {
-  const event = { startSeconds: fromMs / 1000, endSeconds: toMs / 1000, frameClass };
+function truth(fromMs: number, toMs: number, frameClass = 2, breathShare = 0): string {
+  const event = { startSeconds: fromMs / 1000, endSeconds: toMs / 1000, frameClass, breathShare };
   const number = eventTruth(event, SPOKEN);
   return number === UNKNOWN ? 'unknown' : EVENT_CLASSES[number]!;
 }
@@ -50,6 +51,13 @@ describe('eventTruth', () => {
     expect(truth(1050, 1100)).toBe('none');
     expect(truth(200, 300, 2)).toBe('none');
     expect(truth(200, 600, 5)).toBe('unknown');
+    // Whatever its frames say, where half of them were marked as breath.
+    expect(truth(200, 600, 2, 0.5)).toBe('breath');
+    expect(truth(200, 600, 2, 0.49)).toBe('none');
+  });
+
+  it('is unknown at a voiced stop, whose release may be loud or not there', () => {
+    expect(truth(2310, 2340)).toBe('unknown');
   });
 
   it('is unknown right beside a sibilant label, which may be off', () => {

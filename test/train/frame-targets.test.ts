@@ -169,7 +169,7 @@ describe('frameTargets', () => {
     expect(runs(frameTargets(sound, said, ALIGNED), 'sibilant')).toEqual([[130, 159]]);
   });
 
-  it('takes breath-like noise in a pause for breath, unless a machine speaks or the pause is called silence', () => {
+  it('takes breath-like noise in a pause for breath, whatever the pause is called, unless a machine speaks', () => {
     const sound = sounding([
       [SILENCE, 60],
       [BREATH, 120],
@@ -186,13 +186,33 @@ describe('frameTargets', () => {
     expect(breath![0]).toBeGreaterThanOrEqual(60);
     expect(breath![1]).toBeLessThan(120);
     expect(breath![1] - breath![0]).toBeGreaterThan(50);
-    expect(runs(frameTargets(sound, said('sil'), ALIGNED), 'breath')).toEqual([]);
+    expect(runs(frameTargets(sound, said('sil'), ALIGNED), 'breath')).toEqual([breath]);
     const machine = frameTargets(sound, said('pau'), {
       ...ALIGNED,
       breathesInPauses: false,
       edgesLag: false,
     });
     expect(runs(machine, 'breath')).toEqual([]);
+  });
+
+  it('takes a noise too short for a breath for silence, unless the pause is only said to be one of the song', () => {
+    const sound = sounding([
+      [SILENCE, 60],
+      [BREATH, 70],
+      [SILENCE, 180],
+      [VOWEL, 300],
+    ]);
+    const targets = (pause: string) =>
+      frameTargets(
+        sound,
+        labels([
+          [pause, 180],
+          ['a', 300],
+        ]),
+        ALIGNED,
+      );
+    expect(targets('sil')[65]).toBe(FRAME_CLASSES.indexOf('silence'));
+    expect(targets('pau')[65]).toBe(UNKNOWN);
   });
 
   it('marks a labelled breath inside its label', () => {
