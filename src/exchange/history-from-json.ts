@@ -1,14 +1,14 @@
 import { freezeList } from '../regions/freeze-region.js';
 import {
   type EditHistory,
-  exchangeRegions,
+  exchangedRegions,
   freezeHistory,
   MOST_EDITS,
   type RecordedEdit,
 } from '../regions/history.js';
 import type { Region, RegionList } from '../regions/region.js';
 import { describe } from '../signal/check.js';
-import { HISTORY_FORMAT, HISTORY_FORMAT_VERSION } from './history-format.js';
+import { HISTORY_FORMAT, HISTORY_FORMAT_VERSION, MOST_REPLAYED } from './history-format.js';
 import { collectProblems, type NoteProblem, oneProblem, parseJson } from './parse-json.js';
 import { readRegionData } from './read-region-data.js';
 import type { Result } from './result.js';
@@ -16,7 +16,7 @@ import type { Result } from './result.js';
 /**
  * An edit history from the text of a history file. Never throws. Every edit is tried out on the way from the present to
  * either end, so that no undo or redo can lead to a list that breaks a rule; the first edit that does not fit is reported,
- * what lies behind it is not read. Time: linear in the text, and in regions times edits (at most MOST_EDITS).
+ * what lies behind it is not read. Time: linear in the text, and in regions times edits (at most MOST_REPLAYED).
  *
  * @param text the text of the file; anything but a string is a problem, not an error. The limits of `regionsFromJson`
  * on length and on objects hold.
@@ -67,6 +67,12 @@ function readHistory(data: object, note: NoteProblem): EditHistory | undefined {
     );
     return undefined;
   }
+  if (present.regions.length * (past.length + future.length) > MOST_REPLAYED) {
+    const rule = `must hold fewer edits: with ${present.regions.length} regions at most`;
+    const atMost = Math.floor(MOST_REPLAYED / present.regions.length);
+    note('$.past', `${rule} ${atMost} together with $.future`, String(past.length + future.length));
+    return undefined;
+  }
   const earlier = readSteps(present, past, '$.past', true, note);
   const later = readSteps(present, future, '$.future', false, note);
   if (earlier === undefined || later === undefined) return undefined;
@@ -82,9 +88,10 @@ function readSteps(
   note: NoteProblem,
 ): RecordedEdit[] | undefined {
   const edits: RecordedEdit[] = [];
+  const byId = new Map(present.regions.map((region) => [region.id, region]));
   let near = present;
   for (let i = steps.length - 1; i >= 0; i--) {
-    const step = readStep(near, steps[i], `${path}[${i}]`, backwards, note);
+    const step = readStep(near, byId, steps[i], `${path}[${i}]`, backwards, note);
     if (step === undefined) return undefined;
     const { label, from, to } = step;
     edits.push(
@@ -105,6 +112,7 @@ interface Step {
 
 function readStep(
   near: RegionList,
+  byId: Map<number, Region>,
   data: unknown,
   path: string,
   backwards: boolean,
@@ -117,7 +125,7 @@ function readStep(
   const { label, remove, insert } = data as Fields<'label' | 'remove' | 'insert'>;
   const labelOk = typeof label === 'string';
   if (!labelOk) note(`${path}.label`, 'must be a string', describe(label));
-  const from = readRemoved(near, remove, `${path}.remove`, note);
+  const from = readRemoved(near, byId, remove, `${path}.remove`, note);
   const to = readRegionData(insert, `${path}.insert`, note);
   if (!labelOk || from === undefined || to === undefined) return undefined;
   // Ids only rise: an earlier list cannot have given more of them than a later one.
@@ -126,45 +134,57 @@ function readStep(
     note(`${path}.insert.nextId`, rule, String(to.nextId));
     return undefined;
   }
-  const far = exchangeRegions(near, from, to);
-  const odd = firstMisfit(far, to);
+  for (const { id } of from.regions) byId.delete(id);
+  const twice = to.regions.find(({ id }) => byId.has(id));
+  for (const region of to.regions) byId.set(region.id, region);
+  // Not frozen: it is let go as soon as the next step is tried.
+  const far = { ...to, regions: exchangedRegions(near.regions, from.regions, to.regions) };
+  const odd = twice ?? firstMisfit(far);
   if (odd === undefined) return { label, from, to, far };
   note(`${path}.insert`, 'must fit into the list beside it', `region ${odd.id} does not`);
   return undefined;
 }
 
-/** The regions that a step takes out, with the head of the list that they are in. */
+/** The regions that a step takes out, in order of time, with the head of the list that they are in. */
 function readRemoved(
   near: RegionList,
+  byId: ReadonlyMap<number, Region>,
   ids: unknown,
   path: string,
   note: NoteProblem,
 ): RegionList | undefined {
   const list = readArray(ids, path, note);
   if (list === undefined) return undefined;
-  const left = new Set(list);
-  if (left.size < list.length) {
-    note(path, 'must hold no id twice', `${list.length - left.size} more`);
+  const regions: Region[] = [];
+  for (const id of list) {
+    const region = byId.get(id as number);
+    if (region === undefined) {
+      note(path, 'must be ids of regions of the list beside it', describe(id));
+      return undefined;
+    }
+    regions.push(region);
+  }
+  if (new Set(list).size < list.length) {
+    note(path, 'must hold no id twice', `${list.length} ids`);
     return undefined;
   }
-  const regions = near.regions.filter((region) => left.delete(region.id));
-  if (left.size === 0) return freezeList({ ...near, regions });
-  const [unknown] = left;
-  note(path, 'must be ids of regions of the list beside it', describe(unknown));
-  return undefined;
+  regions.sort((a, b) => a.startSample - b.startSample);
+  return freezeList({ ...near, regions });
 }
 
-/** The first region that breaks a rule against its list or its neighbour; each of them is sound by itself. */
-function firstMisfit(list: RegionList, inserted: RegionList): Region | undefined {
-  const newcomers = new Set(inserted.regions);
-  const ids = new Set(inserted.regions.map((region) => region.id));
+/**
+ * The first region that breaks a rule against its list or its neighbour; each of them is sound by itself. No hashing here:
+ * this runs over every region for every edit of a file.
+ */
+function firstMisfit({ regions, lengthSamples, nextId, sampleRateHz }: RegionList): Region | undefined {
   let end = 0;
-  for (const region of list.regions) {
-    const last = Math.max(region.endSample, region.onsetSample ?? 0, region.offsetSample ?? 0);
-    const fits = region.startSample >= end && last <= list.lengthSamples && region.id < list.nextId;
-    const twice = ids.has(region.id) && !newcomers.has(region);
-    if (!fits || twice || (region.band?.highHz ?? 0) > list.sampleRateHz / 2) return region;
-    end = region.endSample;
+  for (const region of regions) {
+    const { endSample, onsetSample, offsetSample, band } = region;
+    const inClip = endSample <= lengthSamples && (onsetSample ?? 0) <= lengthSamples;
+    const measured =
+      (offsetSample ?? 0) <= lengthSamples && (band === undefined || band.highHz <= sampleRateHz / 2);
+    if (region.startSample < end || !inClip || !measured || region.id >= nextId) return region;
+    end = endSample;
   }
   return undefined;
 }

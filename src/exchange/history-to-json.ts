@@ -1,7 +1,7 @@
 import type { EditHistory, RecordedEdit } from '../regions/history.js';
 import type { RegionList } from '../regions/region.js';
 import { rangeError } from '../signal/check.js';
-import { HISTORY_FORMAT, HISTORY_FORMAT_VERSION } from './history-format.js';
+import { HISTORY_FORMAT, HISTORY_FORMAT_VERSION, MOST_REPLAYED } from './history-format.js';
 import { MOST_CHARACTERS_IN_FILE, MOST_JSON_SHAPE } from './region-format.js';
 import { jsonText, regionsToJson } from './regions-to-json.js';
 
@@ -13,7 +13,8 @@ import { jsonText, regionsToJson } from './regions-to-json.js';
  * @param history a history; its lists are checked, so that what is written can be read
  * @returns the text, to be stored as UTF-8 without a byte-order mark, a line feed at the end
  * @throws RangeError or TypeError where a list breaks a rule of `checkRegionList` or the text would be too large to be read:
- * longer than MOST_CHARACTERS_IN_FILE, or with more objects and arrays than MOST_JSON_SHAPE says
+ * longer than MOST_CHARACTERS_IN_FILE, with more objects and arrays than MOST_JSON_SHAPE says, or with more
+ * regions times edits than MOST_REPLAYED
  *
  * @example
  * import { createRegionList, startHistory } from 'lenition/regions';
@@ -31,6 +32,8 @@ export function historyToJson(history: EditHistory): string {
   const containers = 4 * regions + 4 * edits.length + 5;
   if (containers > MOST_JSON_SHAPE.containers)
     throw rangeError('historyToJson', 'history', 'must hold fewer regions and edits', regions);
+  if (present.regions.length * edits.length > MOST_REPLAYED)
+    throw rangeError('historyToJson', 'history', 'must hold fewer edits for so many regions', edits.length);
   const text = `{
   "format": ${jsonText(HISTORY_FORMAT)},
   "version": ${HISTORY_FORMAT_VERSION},

@@ -158,19 +158,34 @@ export function lastEdit(history: EditHistory): EditSummary | undefined {
   return Object.freeze({ label: edit.label, changes: whatChanged(edit.before, edit.after) });
 }
 
-/** A list with the touched regions of one side of an edit in place of those of the other. */
-export function exchangeRegions(list: RegionList, from: RegionList, to: RegionList): RegionList {
-  const gone = new Set(from.regions.map((region) => region.id));
-  const regions: Region[] = [];
+function exchangeRegions(list: RegionList, from: RegionList, to: RegionList): RegionList {
+  return freezeList({ ...to, regions: exchangedRegions(list.regions, from.regions, to.regions) });
+}
+
+/**
+ * Regions with the touched ones of one side of an edit in place of those of the other. Those of `from` are all in the
+ * list and in the same order, so one walk finds them.
+ */
+export function exchangedRegions(
+  list: readonly Region[],
+  from: readonly Region[],
+  to: readonly Region[],
+): Region[] {
+  const regions: Region[] = new Array(list.length - from.length + to.length);
+  let n = 0;
+  let f = 0;
   let t = 0;
-  for (const region of list.regions) {
-    if (gone.has(region.id)) continue;
-    while (t < to.regions.length && (to.regions[t] as Region).startSample < region.startSample)
-      regions.push(to.regions[t++] as Region);
-    regions.push(region);
+  for (const region of list) {
+    if (region.id === from[f]?.id) {
+      f++;
+      continue;
+    }
+    while (t < to.length && (to[t] as Region).startSample < region.startSample)
+      regions[n++] = to[t++] as Region;
+    regions[n++] = region;
   }
-  while (t < to.regions.length) regions.push(to.regions[t++] as Region);
-  return freezeList({ ...to, regions });
+  while (t < to.length) regions[n++] = to[t++] as Region;
+  return regions;
 }
 
 /** A frozen history; takes the arrays over. */

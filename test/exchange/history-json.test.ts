@@ -281,6 +281,27 @@ describe('history files that are wrong', () => {
     expect(problemsOf(many)).toMatchObject([{ path: '$.past' }]);
   });
 
+  test('more regions times edits than can be tried out in seconds are refused, in files and at writing', () => {
+    const count = 100_001;
+    const drafts = Array.from({ length: count }, (_, i) => ({ startSample: i * 10, endSample: i * 10 + 5 }));
+    const list = insertRegions(createRegionList({ sampleRateHz: 48000, lengthSamples: count * 10 }), drafts);
+    let history = startHistory(list, { maxEdits: MOST_EDITS });
+    history = recordEdit(history, setGain(list, 1, -6), 'cut');
+    const full: EditHistory = {
+      ...history,
+      past: Array.from({ length: MOST_EDITS }, () => history.past[0]!),
+    };
+    expect(() => historyToJson(full)).toThrow(/^historyToJson: history must hold fewer edits/);
+    const file = JSON.parse(historyToJson(history));
+    file.past = Array.from({ length: MOST_EDITS }, () => file.past[0]);
+    expect(problemsOf(JSON.stringify(file))).toMatchObject([
+      {
+        path: '$.past',
+        rule: 'must hold fewer edits: with 100001 regions at most 999 together with $.future',
+      },
+    ]);
+  });
+
   test('prototype names and unknown fields do nothing', () => {
     const poisoned = text
       .replace('{\n', '{\n"__proto__": { "polluted": 1, "past": 5 }, "extra": [],\n')
