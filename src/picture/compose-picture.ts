@@ -1,4 +1,6 @@
+import { hasBandGain } from '../gain/band-block.js';
 import type { GainBreakpoint } from '../gain/gain-breakpoints.js';
+import { renderGain } from '../gain/render-gain.js';
 import type { RegionList } from '../regions/region.js';
 import type { Samples } from '../signal/samples.js';
 import { drawDetailMarks, drawDetails, planDetails } from './draw-details.js';
@@ -68,6 +70,7 @@ export function composePicture(
   const ceilingDb = 5 * Math.ceil(Math.max(-60, loudestDb) / 5);
   const scene: Scene = {
     channels,
+    treated: list.regions.some(hasBandGain) ? renderGain([...channels], list) : null,
     list,
     breakpoints,
     topFrequencyHz,

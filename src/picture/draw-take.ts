@@ -85,7 +85,11 @@ export function drawTake(channels: Channels, list: RegionList, options: DrawTake
   checkNumber('drawTake', 'closeUpSeconds', settings.closeUpSeconds, 0, 60);
   checkInteger('drawTake', 'detailCount', settings.detailCount, 0, 12);
   checkNumber('drawTake', 'rollSeconds', settings.rollSeconds, 0.01, 5);
-  const breakpoints = gainBreakpoints(list);
+  // The line shows a region's gain whatever part of the spectrum it works on; the region's title names the band.
+  const breakpoints = gainBreakpoints({
+    ...list,
+    regions: list.regions.map(({ band: _, ...plain }) => plain),
+  });
   // Only details can be given up: the overview alone is bounded by its number of columns, far below the limit.
   for (let detailCount = settings.detailCount; ; ) {
     const picture = composePicture(all, list, breakpoints, { ...settings, detailCount });

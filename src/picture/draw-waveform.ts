@@ -24,7 +24,8 @@ export function drawWaveform(
   coverage: readonly KindCoverage[],
 ): string {
   const columns = Math.round(view.width);
-  const envelope = peakEnvelope(scene.channels, scene.list, view.startSample, view.endSample, columns);
+  const { channels, list, treated } = scene;
+  const envelope = peakEnvelope(channels, list, view.startSample, view.endSample, columns, treated);
   const { beforeLeast, beforeMost, afterLeast, afterMost } = envelope;
   let peak = 0;
   for (let c = 0; c < columns; c++) {

@@ -28,6 +28,7 @@ const PIECE_SAMPLES = 16384;
  * @param list regions; positions in samples of `channels`.
  * @param startSample first sample, `endSample` one past the last; both within the clip and at least one sample apart.
  * @param columns how many, at least 1.
+ * @param treated the whole clip with its gains, needed where a region has a band: such a gain has no block renderer without delay.
  * @returns amplitudes, four tables of `columns` values.
  */
 export function peakEnvelope(
@@ -36,6 +37,7 @@ export function peakEnvelope(
   startSample: number,
   endSample: number,
   columns: number,
+  treated: readonly Samples[] | null = null,
 ): PeakEnvelope {
   const beforeLeast = new Float64Array(columns).fill(Number.POSITIVE_INFINITY);
   const beforeMost = new Float64Array(columns).fill(Number.NEGATIVE_INFINITY);
@@ -45,8 +47,10 @@ export function peakEnvelope(
   for (let pieceStart = startSample; pieceStart < endSample; pieceStart += PIECE_SAMPLES) {
     const pieceEnd = Math.min(endSample, pieceStart + PIECE_SAMPLES);
     const before = channels.map((channel) => channel.subarray(pieceStart, pieceEnd));
-    const after = rendered.map((channel) => channel.subarray(0, pieceEnd - pieceStart));
-    renderGainBlockInto(after, before, list, { startSample: pieceStart });
+    const after = treated
+      ? treated.map((channel) => channel.subarray(pieceStart, pieceEnd))
+      : rendered.map((channel) => channel.subarray(0, pieceEnd - pieceStart));
+    if (!treated) renderGainBlockInto(after, before, list, { startSample: pieceStart });
     // One column early: that column's extra sample is this piece's first.
     let column = Math.max(0, columnOf(pieceStart, startSample, endSample, columns) - 1);
     for (; column < columns; column++) {

@@ -9,6 +9,8 @@ export const MOST_SINGLE_REGIONS = 150;
 /** What every part of the picture draws from. */
 export interface Scene {
   readonly channels: readonly Samples[];
+  /** The clip with its gains where a region has a band; null: the gains alone say it. */
+  readonly treated: readonly Samples[] | null;
   readonly list: RegionList;
   readonly breakpoints: readonly GainBreakpoint[];
   readonly minConfidence: number;

@@ -88,6 +88,19 @@ function take(
 }
 
 describe('drawTake', () => {
+  it('shows a cut within a band: the line of its gain, and a wave that shrinks by what the band held', () => {
+    const samples = noise(48_000, 5);
+    const whole = region({ startSample: 10_000, endSample: 30_000, gainDb: -60 });
+    const banded = { ...whole, band: { lowHz: 0, highHz: 24_000 } };
+    const high = { ...whole, band: { lowHz: 20_000, highHz: 24_000 } };
+    const [plain, all, little] = [whole, banded, high].map((each) => drawTake(samples, list(48_000, [each])));
+    for (const svg of [plain, all, little]) render(svg!);
+    // The gain line is the same for all three; a cut of the topmost sixth leaves another wave than one of everything.
+    const line = (svg: string): string => /points="[^"]*"| d="M[^"]*"/.exec(svg)![0];
+    expect(line(all!)).toBe(line(plain!));
+    expect(little).not.toBe(all);
+  });
+
   it('shows the letter, the word and the gain of every kind that occurs', () => {
     const regions = REGION_KINDS.map((kind, i) =>
       region({ kind, startSample: 1000 + i * 5000, endSample: 3000 + i * 5000, gainDb: -i - 1 }),
