@@ -43,7 +43,7 @@ const RULE = 'leadCarries';
  * With a tone or vowel before it that fades too, as it does where a singer leaves the last consonant to the lead.
  *
  * The reason keeps the gain before, so that doing it twice changes nothing, and a new amount starts from the same place. The lead and
- * groups without it stay as they are: nobody else would carry the word. So do members with a locked or bypassed region. The over-cut guard does not hold the others: that
+ * groups without it stay as they are: nobody else would carry the word. So do muted regions, and members with a locked or bypassed one. The over-cut guard does not hold the others: that
  * their s can no longer be told from a th is what is asked for here, since the lead's can.
  *
  * @param takes - The stack; not changed.
@@ -83,6 +83,7 @@ function cutOthers(stack: Stack, groups: readonly EventGroup[], cutDb: number): 
     for (const member of others)
       for (const region of stack.freeRegionsOf(member) ?? []) {
         const baseGainDb = gainBefore(RULE, region);
+        if (baseGainDb <= LEAST_GAIN_DB) continue;
         const gainDb = Math.max(LEAST_GAIN_DB, baseGainDb - cutDb);
         noteGain(gains, member.takeId, region.id, { gainDb, numbers: { baseGainDb, cutDb } });
       }
@@ -94,9 +95,10 @@ function fadeOthers(stack: Stack, groups: readonly EventGroup[], fadeSeconds: nu
   const faded = new Map<TakeId, Map<number, boolean>>();
   for (const { others } of ledGroups(groups, stack.lead.id))
     for (const member of others)
-      stack.freeRegionsOf(member)?.forEach(({ id }, i) => {
+      stack.freeRegionsOf(member)?.forEach((region, i) => {
+        if (gainBefore(RULE, region) <= LEAST_GAIN_DB) return;
         const own = faded.get(member.takeId) ?? new Map<number, boolean>();
-        faded.set(member.takeId, own.set(id, i === 0));
+        faded.set(member.takeId, own.set(region.id, i === 0));
       });
   return mapLists(stack.takes, ({ id, list }) => {
     const own = faded.get(id);
@@ -117,19 +119,16 @@ function fadeOthers(stack: Stack, groups: readonly EventGroup[], fadeSeconds: nu
 }
 
 function fadedOut(region: Region, fadeSamples: number, from: number, fadeSeconds: number): RegionChange {
-  const { numbers } = region.reason;
-  const wasFaded = region.reason.rule === RULE && numbers['baseStartSample'] !== undefined;
-  const baseStartSample = wasFaded ? (numbers['baseStartSample'] as number) : region.startSample;
-  const baseFadeInSamples = wasFaded ? (numbers['baseFadeInSamples'] as number) : region.fadeInSamples;
+  const { rule, numbers } = region.reason;
+  const { baseStartSample = region.startSample, baseFadeInSamples = region.fadeInSamples } =
+    rule === RULE ? numbers : {};
   const onset = Math.max(region.onsetSample ?? baseStartSample, from);
-  const startSample =
-    fadeSamples === 0 ? baseStartSample : Math.max(from, Math.min(baseStartSample, onset - fadeSamples));
+  const early = Math.max(from, Math.min(baseStartSample, onset - fadeSamples));
+  const startSample = fadeSamples === 0 ? baseStartSample : early;
+  const room = region.endSample - region.fadeOutSamples - startSample;
   return {
     startSample,
-    fadeInSamples:
-      fadeSamples === 0
-        ? baseFadeInSamples
-        : Math.min(onset - startSample, region.endSample - region.fadeOutSamples - startSample),
+    fadeInSamples: fadeSamples === 0 ? baseFadeInSamples : Math.min(onset - startSample, room),
     gainDb: LEAST_GAIN_DB,
     reason: {
       rule: RULE,
@@ -145,12 +144,13 @@ function fadedOut(region: Region, fadeSamples: number, from: number, fadeSeconds
 }
 
 function isDone(region: Region, change: RegionChange): boolean {
-  const { numbers } = change.reason as Region['reason'];
+  const { fadeSeconds } = change.reason?.numbers ?? {};
+  const { fadeSeconds: lastSeconds } = region.reason.numbers;
   return (
     region.startSample === change.startSample &&
     region.fadeInSamples === change.fadeInSamples &&
     region.gainDb === change.gainDb &&
     region.reason.rule === RULE &&
-    region.reason.numbers['fadeSeconds'] === numbers['fadeSeconds']
+    lastSeconds === fadeSeconds
   );
 }

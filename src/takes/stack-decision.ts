@@ -71,9 +71,8 @@ export function ledGroups(groups: readonly EventGroup[], leadId: TakeId): readon
  * that adds to a gain can be made again, also with other settings, and never adds twice.
  */
 export function gainBefore(rule: string, { gainDb, reason }: Region): number {
-  const base =
-    reason.rule === rule && reason.numbers['gainDb'] === gainDb ? reason.numbers['baseGainDb'] : undefined;
-  return base ?? gainDb;
+  const { gainDb: decidedDb, baseGainDb } = reason.numbers;
+  return reason.rule === rule && decidedDb === gainDb && baseGainDb !== undefined ? baseGainDb : gainDb;
 }
 
 /** New gains by take and region. */
