@@ -14,3 +14,4 @@ export * from './gain/index.js';
 export * from './levels/index.js';
 export * from './regions/index.js';
 export * from './signal/index.js';
+export * from './takes/index.js';

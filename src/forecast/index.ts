@@ -41,6 +41,7 @@ export {
   type RegionRise,
   type StageRise,
 } from './forecast-rise.js';
+export type { StageFigures } from './forecast-statement.js';
 export {
   DEFAULT_KEYED_COMPRESSOR,
   type KeyedSpread,

@@ -1,4 +1,5 @@
 export { type BandChange, createBandChange } from './band-change.js';
+export type { ReadSample } from './band-filter.js';
 export { type BandGainRenderer, createBandGainRenderer } from './band-gain-renderer.js';
 export { bandTransitionHz } from './band-kernel.js';
 export { type BeforeAndAfter, beforeAndAfter } from './before-and-after.js';

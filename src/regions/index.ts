@@ -1,6 +1,7 @@
 export { checkRegionList } from './check-region-list.js';
 export { type ClipOptions, createRegionList } from './create-region-list.js';
 export { editRegions, type RegionChange, type RegionIds } from './edit-regions.js';
+export type { HandField } from './hand-edits.js';
 export {
   type EditHistory,
   type EditSummary,
