@@ -5,11 +5,12 @@ import { regionsFromJson } from '../../src/exchange/regions-from-json.js';
 import type { Chain } from '../../src/forecast/chain.js';
 import type { RegionList } from '../../src/regions/region.js';
 import type { Samples } from '../../src/signal/samples.js';
+import { decideStack } from './decide-stack.js';
 import { shown } from './format-table.js';
 import { planOutputs, prepareDirectory } from './output-plan.js';
 import { type Problem, problemLine, type Result } from './result.js';
 import { systemProblem } from './system-problem.js';
-import { type Job, type Tools, tameFile } from './tame-file.js';
+import { finishTake, type Job, loadTake, type Tools, tameFile } from './tame-file.js';
 import { HELP, parseTameOptions, type TameOptions } from './tame-options.js';
 import { encodeWave } from './wave-file.js';
 import { writeWhole } from './write-file.js';
@@ -60,27 +61,63 @@ export function runTame(args: readonly string[], around: Surroundings): number {
   if (!files.ok) return complain(files.problems[0] as Problem);
 
   if (options.files.length === 0) line(`No file given: made a demonstration of ${files.value.length} takes.`);
-  if (options.stack || options.files.length === 0)
-    line(
-      `${basename(files.value[0] as string)} is the lead. Takes are treated one by one: decisions across a stack are not made yet.`,
-    );
-  let refused = 0;
+  const isStack = options.stack || options.files.length === 0;
   const plans = planOutputs(files.value, options.outDirectory, options.regionsFile, options.hear);
-  for (const [index, file] of files.value.entries()) {
-    const plan = plans[index] as (typeof plans)[number];
-    const show = (stage: string): void => {
+  const jobFor = (index: number, file: string): Job => ({
+    ...around,
+    options,
+    regions: regions.value,
+    chain: chain.value,
+    progress: (stage) => {
       if (around.stderrIsTerminal)
         around.stderr(`${CLEAR_LINE}[${index + 1}/${plans.length}] ${shown(basename(file))}: ${stage}`);
-    };
-    const job: Job = { ...around, options, regions: regions.value, chain: chain.value, progress: show };
-    const report = plan.ok ? guarded(() => tameFile(file, plan.value, job)) : plan;
+    },
+  });
+  let refused = 0;
+  /** Does work on one file; a fault or refusal is told and costs the others nothing. */
+  const attempt = <T>(file: string, work: () => Result<T>): T | undefined => {
+    const result = guarded(work);
     if (around.stderrIsTerminal) around.stderr(CLEAR_LINE);
-    if (report.ok) for (const text of [file, ...report.value]) line(text);
-    else {
-      complain(report.problems[0] as Problem, file);
+    if (result.ok) return result.value;
+    complain(result.problems[0] as Problem, file);
+    refused++;
+    return undefined;
+  };
+  const report = (file: string, lines: readonly string[] | undefined): void => {
+    for (const text of lines === undefined ? [] : [file, ...lines]) line(text);
+  };
+  const planned = files.value.map((file, index) => ({
+    file,
+    plan: plans[index] as (typeof plans)[number],
+    job: jobFor(index, file),
+  }));
+  if (isStack) {
+    const loaded = planned.flatMap(({ file, plan, job }) => {
+      const take = attempt(file, () => (plan.ok ? loadTake(file, plan.value, job) : plan));
+      return take === undefined ? [] : [{ take, job }];
+    });
+    const stack = decideStack(
+      loaded.map(({ take }) => take),
+      options,
+    );
+    for (const { file, problem } of stack.refused) {
+      complain(problem, file);
       refused++;
     }
-  }
+    for (const take of stack.takes) {
+      const { job } = loaded.find((each) => each.take.file === take.file) as (typeof loaded)[number];
+      report(
+        take.file,
+        attempt(take.file, () => finishTake(take, job)),
+      );
+    }
+    for (const text of stack.lines) line(text);
+  } else
+    for (const { file, plan, job } of planned)
+      report(
+        file,
+        attempt(file, () => (plan.ok ? tameFile(file, plan.value, job) : plan)),
+      );
   if (refused < plans.length)
     line('Originals are unchanged. Listen to the results at a moderate level before you use them.');
   return refused > 0 ? 2 : 0;

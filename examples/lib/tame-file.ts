@@ -45,20 +45,46 @@ export interface Job {
   readonly progress: (stage: string) => void;
 }
 
+/** A take that was read and decided, before anything is written. */
+export interface LoadedTake {
+  readonly file: string;
+  readonly plan: OutputPlan;
+  readonly wav: Wav;
+  readonly list: RegionList;
+  /** Time that it took so far, in seconds. */
+  readonly tookSeconds: number;
+}
+
 /** Treats one file, from WAV to WAV, and gives the lines of its report. Writes nothing before all is worked out. */
 export function tameFile(file: string, plan: OutputPlan, job: Job): Result<readonly string[]> {
+  const loaded = loadTake(file, plan, job);
+  return loaded.ok ? finishTake(loaded.value, job) : loaded;
+}
+
+/** Reads a file, finds its regions and decides their gains. */
+export function loadTake(file: string, plan: OutputPlan, job: Job): Result<LoadedTake> {
   const start = job.nowSeconds();
   job.progress('reading');
   const read = readWavFile(file);
   if (!read.ok) return read;
   const wav = read.value;
-  const { channels, format, lengthSamples } = wav;
-
   job.progress('finding');
   const decided =
     job.regions === undefined ? { ok: true as const, value: decide(wav, job) } : fits(wav, job.regions);
   if (!decided.ok) return decided;
-  const list = decided.value;
+  return {
+    ok: true,
+    value: { file, plan, wav, list: decided.value, tookSeconds: job.nowSeconds() - start },
+  };
+}
+
+/** Renders, draws and writes a take, and gives the lines of its report. */
+export function finishTake(
+  { file, plan, wav, list, tookSeconds }: LoadedTake,
+  job: Job,
+): Result<readonly string[]> {
+  const start = job.nowSeconds() - tookSeconds;
+  const { channels, format, lengthSamples } = wav;
   const warnings = job.tools.bandwidthWarnings(channels, { sampleRateHz: format.sampleRateHz });
 
   job.progress('treating');

@@ -8,6 +8,11 @@ export type Decision = 'fixed' | 'level' | 'even' | 'ahead';
 
 const DECISIONS: readonly Decision[] = ['fixed', 'level', 'even', 'ahead'];
 
+/** Held so that the sum stays near the lead, cut so that the lead carries the consonant, or each by itself. */
+export type Others = 'hold' | 'give' | 'own';
+
+const OTHERS: readonly Others[] = ['hold', 'give', 'own'];
+
 /** What the command line asks for. */
 export interface TameOptions {
   readonly help: boolean;
@@ -29,6 +34,8 @@ export interface TameOptions {
   readonly minConfidence: number | undefined;
   readonly outDirectory: string;
   readonly stack: boolean;
+  /** How the other takes of a stack give way to the lead. */
+  readonly others: Others;
   /** A region file to apply instead of a detection. */
   readonly regionsFile: string | undefined;
   /** A chain file: what the mix will do to the takes. */
@@ -64,7 +71,9 @@ changed. Without a file, a demonstration is made, written as WAV files and treat
   --hear               with --chain: write each take as heard through the chain too, as recorded and tamed, as
                        NAME.recorded-in-chain.wav and NAME.tamed-in-chain.wav (32-bit float)
   --out DIR            where to write (default ./out)
-  --stack              the files are takes of one stack, the first is the lead
+  --stack              the files are takes of one stack, the first is the lead; they start together
+  --others HOW         with --stack: hold: the others are cut until all takes together stand at most 2 dB above the
+                       lead (default). give: they are cut by 12 dB more. own: each take by itself
   --help               this text
 
 Exit code: 0 when all went well, 2 when something was refused (the other files are still done).
@@ -79,6 +88,7 @@ const VALUE_OPTIONS = [
   '--breaths',
   '--min-confidence',
   '--regions',
+  '--others',
   '--chain',
   '--out',
 ];
@@ -93,6 +103,7 @@ const DECIDING_OPTIONS = [
   'band',
   'min-confidence',
   'stack',
+  'others',
 ] as const;
 
 /** Reads the arguments of the command. Never throws. */
@@ -109,13 +120,23 @@ export function parseTameOptions(args: readonly string[]): Result<TameOptions> {
   const cut = numberOption('--cut', values.cut ?? '6', -120, 120);
   const confidence = numberOption('--min-confidence', values['min-confidence'] ?? '0', 0, 1);
   const kinds = kindsOption(values.kinds ?? 'sibilant');
-  const decision = decisionOption(values.decide ?? 'fixed');
+  const decision = choiceOption('--decide', DECISIONS, values.decide ?? 'fixed');
   const target = optionalNumber('--target', values.target, -100, 100);
   const maxCut = optionalNumber('--max-cut', values['max-cut'], -120, 120);
+  const others = choiceOption('--others', OTHERS, values.others ?? 'hold');
   const breaths = optionalNumber('--breaths', values.breaths, -120, 120);
-  for (const result of [cut, confidence, kinds, decision, target, maxCut, breaths])
+  for (const result of [cut, confidence, kinds, decision, others, target, maxCut, breaths])
     if (!result.ok) return result;
-  if (!cut.ok || !confidence.ok || !kinds.ok || !decision.ok || !target.ok || !maxCut.ok || !breaths.ok)
+  if (
+    !cut.ok ||
+    !confidence.ok ||
+    !kinds.ok ||
+    !decision.ok ||
+    !target.ok ||
+    !maxCut.ok ||
+    !breaths.ok ||
+    !others.ok
+  )
     return refuse('options:', 'cannot be read');
   if (values.target !== undefined && decision.value !== 'level' && decision.value !== 'ahead')
     return refuse('--target', 'needs --decide level or ahead', decision.value);
@@ -123,6 +144,8 @@ export function parseTameOptions(args: readonly string[]): Result<TameOptions> {
     return refuse('--max-cut', 'needs --decide level, even or ahead', decision.value);
   if (decision.value === 'ahead' && values.chain === undefined)
     return refuse('--decide', 'needs --chain FILE.json to look ahead', decision.value);
+  if (values.others !== undefined && values.stack !== true && positionals.length > 0)
+    return refuse('--others', 'needs --stack');
   if (values.hear === true && values.chain === undefined) return refuse('--hear', 'needs --chain FILE.json');
   for (const name of ['out', 'regions', 'chain'] as const)
     if (values[name] === '') return refuse(`--${name}`, 'needs a path');
@@ -147,6 +170,7 @@ export function parseTameOptions(args: readonly string[]): Result<TameOptions> {
       minConfidence: values['min-confidence'] === undefined ? undefined : confidence.value,
       outDirectory: values.out ?? 'out',
       stack: values.stack ?? false,
+      others: others.value,
       regionsFile: values.regions,
       chainFile: values.chain,
       hear: values.hear ?? false,
@@ -173,6 +197,7 @@ function parse(args: readonly string[]) {
       breaths: { type: 'string' },
       band: { type: 'boolean' },
       chain: { type: 'string' },
+      others: { type: 'string' },
       hear: { type: 'boolean' },
       'min-confidence': { type: 'string' },
       regions: { type: 'string' },
@@ -215,10 +240,10 @@ function magnitude(cutDb: number | undefined): number | undefined {
   return cutDb === undefined ? undefined : Math.abs(cutDb);
 }
 
-function decisionOption(text: string): Result<Decision> {
-  const decision = DECISIONS.find((name) => name === text);
-  if (decision !== undefined) return { ok: true, value: decision };
-  return refuse('--decide', `must be one of ${DECISIONS.join(', ')}`, describe(text));
+function choiceOption<T extends string>(name: string, choices: readonly T[], text: string): Result<T> {
+  const choice = choices.find((each) => each === text);
+  if (choice !== undefined) return { ok: true, value: choice };
+  return refuse(name, `must be one of ${choices.join(', ')}`, describe(text));
 }
 
 function kindsOption(text: string): Result<readonly RegionKind[]> {
