@@ -76,7 +76,7 @@ export function createCymbal(stroke: Stroke, random: Random): CymbalSound {
   const sound = {
     partials: scaled(partials, (1 - noiseShare) / totals[0]!),
     bands: scaled(bands, noiseShare / totals[1]!),
-    durationSeconds: 2.2 * fallSeconds,
+    durationSeconds: 2 * fallSeconds,
   };
   let crest = 0;
   for (let ms = 0; ms < 60; ms += 0.5) crest = Math.max(crest, cymbalPower(sound, ms / 1000, 4000));
@@ -112,8 +112,8 @@ export function strikeCymbal(sound: CymbalSound, sampleRateHz: number, random: R
   for (const one of sound.bands) {
     const gain = Math.sqrt(one.power * powerFromDecibels(random.uniform(-2, 2)));
     if (one.lowHz > 0.47 * sampleRateHz) continue;
-    // shapedNoise has power 1 up to 20 kHz, whatever the rate. After nine decays −78 dB are left.
-    const count = Math.min(length, Math.ceil(9 * one.decaySeconds * sampleRateHz));
+    // shapedNoise has power 1 up to 20 kHz, whatever the rate. After seven decays −61 dB are left.
+    const count = Math.min(length, Math.ceil(7 * one.decaySeconds * sampleRateHz));
     const noise = shapedNoise(count, sampleRateHz, (f) => (f >= one.lowHz && f < one.highHz ? 1 : 0), random);
     for (let i = 0; i < count; i++) out[i] = out[i]! + gain * envelope(one, i / sampleRateHz) * noise[i]!;
   }
@@ -134,7 +134,7 @@ function addPartial(out: Samples, one: Share, power: number, phase: number, samp
   const [c, s] = [Math.cos(angle), Math.sin(angle)];
   let [re, im] = [Math.sqrt(power) * Math.cos(phase), Math.sqrt(power) * Math.sin(phase)];
   let [ring, burst, late] = [1 - one.burst, one.burst, 1];
-  for (let i = 0; i < out.length && ring > 1e-4; i++) {
+  for (let i = 0; i < out.length && ring > 1e-3; i++) {
     out[i] = out[i]! + (1 - late) * (ring + burst) * im;
     const next = c * re - s * im;
     im = s * re + c * im;
