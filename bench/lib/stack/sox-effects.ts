@@ -27,12 +27,20 @@ export function soxEffects(chain: Chain, headroomDb: number): readonly string[] 
 
 function filterEffect(filter: FilterSpec): readonly string[] {
   const at = String(filter.frequencyHz);
-  if (filter.kind === 'peaking') return ['equalizer', at, `${filter.q}q`, String(filter.gainDb)];
-  if (filter.kind === 'lowShelf') return ['bass', String(filter.gainDb), at, `${filter.slope ?? 1}s`];
-  if (filter.kind === 'highShelf') return ['treble', String(filter.gainDb), at, `${filter.slope ?? 1}s`];
-  if (filter.kind === 'bandPass') return ['bandpass', at, `${filter.q}q`];
-  const name = filter.kind === 'highPass' ? 'highpass' : 'lowpass';
-  return [name, '-2', at, `${filter.q ?? Math.SQRT1_2}q`];
+  switch (filter.kind) {
+    case 'peaking':
+      return ['equalizer', at, `${filter.q}q`, String(filter.gainDb)];
+    case 'lowShelf':
+      return ['bass', String(filter.gainDb), at, `${filter.slope ?? 1}s`];
+    case 'highShelf':
+      return ['treble', String(filter.gainDb), at, `${filter.slope ?? 1}s`];
+    case 'bandPass':
+      return ['bandpass', at, `${filter.q}q`];
+    case 'highPass':
+      return ['highpass', '-2', at, `${filter.q ?? Math.SQRT1_2}q`];
+    case 'lowPass':
+      return ['lowpass', '-2', at, `${filter.q ?? Math.SQRT1_2}q`];
+  }
 }
 
 function compandEffect(stage: CompressorStage, headroomDb: number): readonly string[] {
