@@ -6,7 +6,9 @@ export {
   createConsonantDetector,
   DETECTION_LATENCY_SECONDS,
 } from './create-consonant-detector.js';
+export { type CymbalOptions, DEFAULT_CYMBAL_OPTIONS } from './cymbal-options.js';
 export { detectConsonants } from './detect-consonants.js';
+export { detectCymbals } from './detect-cymbals.js';
 export { DEFAULT_DETECTION_OPTIONS, type DetectionOptions } from './detection-options.js';
 export { FRAME_CLASSES, type FrameClass } from './detection-scale.js';
 export { EVENT_CLASSES, type EventClass, type EventModel } from './event-classifier.js';

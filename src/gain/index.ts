@@ -4,6 +4,7 @@ export { type BandGainRenderer, createBandGainRenderer } from './band-gain-rende
 export { bandTransitionHz } from './band-kernel.js';
 export { type BeforeAndAfter, beforeAndAfter } from './before-and-after.js';
 export type { RegionChoice } from './change-gain.js';
+export { DEFAULT_TAME_CYMBALS_OPTIONS, type TameCymbalsOptions } from './cymbal-options.js';
 export {
   DEFAULT_EDGE_CLICK_OPTIONS,
   type EdgeClick,
@@ -51,3 +52,4 @@ export {
   summariseTake,
   type TakeSummary,
 } from './summarise-take.js';
+export { tameCymbals } from './tame-cymbals.js';

@@ -21,7 +21,7 @@ export interface SameFeelOptions extends LeadOption, GuardOptions, Omit<RegionCh
 /** Defaults of sameFeel: those of levelledCut. */
 export const DEFAULT_SAME_FEEL_OPTIONS: Readonly<{ targetPercentile: number; maxCutDb: number }> =
   Object.freeze({
-    targetPercentile: 25,
+    targetPercentile: 20,
     maxCutDb: 6,
   });
 

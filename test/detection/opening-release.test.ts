@@ -7,7 +7,7 @@ const BURST = FRAME_CLASSES.indexOf('burst');
 const VOICED = FRAME_CLASSES.indexOf('voiced');
 
 /** One frame a letter: b burst, s sibilant, v a voiced frame whose likeliest noise is burst. */
-function trackOf(letters: string): Float64Array {
+function trackOf(letters: string): Float64Array<ArrayBuffer> {
   const track = new Float64Array(letters.length * FRAME_CLASSES.length);
   [...letters].forEach((letter, t) => {
     const at = t * FRAME_CLASSES.length;

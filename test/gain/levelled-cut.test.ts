@@ -20,9 +20,9 @@ const evened = (rows: readonly MeasuredRow[], options = {}) => {
 };
 
 describe('levelledCut', () => {
-  it("brings each down to the take's lower quartile: the loud ones more, the soft ones not at all", () => {
-    // Quartile of five values: the second.
-    expect(levelled(esses(-8, -4, -7, -5, -6))).toEqual([0, -3, 0, -2, -1]);
+  it("brings each down to the take's softest fifth: the loud ones more, the soft ones not at all", () => {
+    // The 20th percentile of six values is the second.
+    expect(levelled(esses(-8, -4, -7, -5, -6, -3))).toEqual([0, -3, 0, -2, -1, -4]);
   });
 
   it('brings each down to the median where told, or to any level', () => {
@@ -57,15 +57,16 @@ describe('levelledCut', () => {
   });
 
   it('takes the target from the whole take, also for one region of it', () => {
-    const rows = esses(-8, -4, -7, -5, -6);
-    expect(levelled(rows, { ids: [2] })).toEqual([0, -3, 0, 0, 0]);
-    expect(levelled(rows, { between: { startSample: 9600, endSample: 9601 } })).toEqual([0, -3, 0, 0, 0]);
+    const rows = esses(-8, -4, -7, -5, -6, -3);
+    expect(levelled(rows, { ids: [2] })).toEqual([0, -3, 0, 0, 0, 0]);
+    expect(levelled(rows, { between: { startSample: 9600, endSample: 9601 } })).toEqual([0, -3, 0, 0, 0, 0]);
   });
 
   it('levels other kinds among themselves when asked for', () => {
     const breaths = [-30, -20, -26].map((sibilanceDb) => ({ kind: 'breath' as const, sibilanceDb }));
-    // Quartile of −30, −26, −20: half way between the first two.
-    expect(levelled([...esses(0), ...breaths], { kinds: ['breath'] })).toEqual([0, 0, -6, -2]);
+    // Half way between the first two of −30, −26, −20.
+    const options = { kinds: ['breath'], targetPercentile: 25 } as const;
+    expect(levelled([...esses(0), ...breaths], options)).toEqual([0, 0, -6, -2]);
   });
 
   it('sets gains: what was there before does not count, and a soft one comes back to 0 dB', () => {
