@@ -39,6 +39,7 @@ function middleGap(earlier: Span, later: Span): number {
 interface Cluster<E> {
   readonly events: readonly E[];
   readonly span: Span;
+  readonly takeIds: ReadonlySet<TakeId>;
 }
 
 function matchNear<E extends PlacedEvent>(sorted: readonly E[], most: number): readonly E[][] {
@@ -112,34 +113,70 @@ function reassign<E extends PlacedEvent>(
     .sort(compareClusters);
 }
 
-/** Joins the two nearest clusters that have no take in common, again and again, up to a distance of `most` between their medians. */
+/** A cluster and the nearest later one that it could be joined with. */
+interface Node<E> {
+  readonly cluster: Cluster<E>;
+  partner: Node<E> | null;
+  distance: number;
+}
+
+/**
+ * Joins the two nearest clusters that have no take in common, again and again, up to a distance of `most` between their medians. Each
+ * cluster remembers its nearest, so that a join only costs a look at its neighbours.
+ */
 function joinNearest<E extends PlacedEvent>(
   start: readonly Cluster<E>[],
   most: number,
 ): readonly Cluster<E>[] {
-  const clusters = [...start].sort(compareClusters);
+  const nodes = [...start].sort(compareClusters).map(nodeOf);
+  for (let n = 0; n < nodes.length; n++) seekPartner(nodes, n, most);
   for (;;) {
-    let best = { a: -1, b: -1, distance: Number.POSITIVE_INFINITY };
-    clusters.forEach((one, a) => {
-      for (let b = a + 1; b < clusters.length; b++) {
-        const other = clusters[b] as Cluster<E>;
-        if (middleGap(one.span, other.span) > most) break;
-        const distance = spanDistance(one.span, other.span);
-        if (distance <= most && distance < best.distance && !shareTake(one, other)) best = { a, b, distance };
-      }
-    });
-    if (best.a < 0) return clusters;
-    const [later] = clusters.splice(best.b, 1);
-    const [earlier] = clusters.splice(best.a, 1);
-    const joined = clusterOf([...(earlier as Cluster<E>).events, ...(later as Cluster<E>).events]);
-    const place = clusters.findIndex((cluster) => compareClusters(joined, cluster) < 0);
-    clusters.splice(place < 0 ? clusters.length : place, 0, joined);
+    let nearest: Node<E> | null = null;
+    for (const node of nodes)
+      if (node.partner !== null && (nearest === null || node.distance < nearest.distance)) nearest = node;
+    if (nearest === null) return nodes.map(({ cluster }) => cluster);
+    const partner = nearest.partner as Node<E>;
+    nodes.splice(nodes.indexOf(partner), 1);
+    nodes.splice(nodes.indexOf(nearest), 1);
+    const joined = nodeOf(clusterOf([...nearest.cluster.events, ...partner.cluster.events]));
+    const place = nodes.findIndex(({ cluster }) => compareClusters(joined.cluster, cluster) < 0);
+    nodes.splice(place < 0 ? nodes.length : place, 0, joined);
+    for (let n = 0; n < nodes.length; n++) {
+      const node = nodes[n] as Node<E>;
+      const isOrphan = node.partner === nearest || node.partner === partner;
+      if (node === joined || isOrphan || mayJoin(node, joined, most)) seekPartner(nodes, n, most);
+    }
+  }
+}
+
+function nodeOf<E>(cluster: Cluster<E>): Node<E> {
+  return { cluster, partner: null, distance: Number.POSITIVE_INFINITY };
+}
+
+/** True where a new cluster may be nearer to one than its partner. */
+function mayJoin(node: Node<PlacedEvent>, joined: Node<PlacedEvent>, most: number): boolean {
+  const distance = spanDistance(node.cluster.span, joined.cluster.span);
+  return distance <= most && distance <= node.distance && !shareTake(node.cluster, joined.cluster);
+}
+
+/** The nearest of the later clusters; the earliest of equals. */
+function seekPartner<E extends PlacedEvent>(nodes: readonly Node<E>[], at: number, most: number): void {
+  const node = nodes[at] as Node<E>;
+  node.partner = null;
+  node.distance = Number.POSITIVE_INFINITY;
+  for (let n = at + 1; n < nodes.length; n++) {
+    const other = nodes[n] as Node<E>;
+    if (middleGap(node.cluster.span, other.cluster.span) > most) break;
+    const distance = spanDistance(node.cluster.span, other.cluster.span);
+    if (distance > most || distance >= node.distance || shareTake(node.cluster, other.cluster)) continue;
+    node.partner = other;
+    node.distance = distance;
   }
 }
 
 function clusterOf<E extends PlacedEvent>(events: readonly E[]): Cluster<E> {
   const byId = [...events].sort((a, b) => compareIds(a.takeId, b.takeId));
-  return { events: byId, span: medianSpan(byId) };
+  return { events: byId, span: medianSpan(byId), takeIds: new Set(byId.map(({ takeId }) => takeId)) };
 }
 
 function compareClusters(a: Cluster<PlacedEvent>, b: Cluster<PlacedEvent>): number {
@@ -150,7 +187,8 @@ function compareClusters(a: Cluster<PlacedEvent>, b: Cluster<PlacedEvent>): numb
 }
 
 function shareTake(a: Cluster<PlacedEvent>, b: Cluster<PlacedEvent>): boolean {
-  return a.events.some(({ takeId }) => b.events.some((other) => other.takeId === takeId));
+  for (const id of a.takeIds) if (b.takeIds.has(id)) return true;
+  return false;
 }
 
 function sameClusters<E>(a: readonly Cluster<E>[], b: readonly Cluster<E>[]): boolean {
