@@ -24,7 +24,7 @@ export function createNoiseEnvelope(sampleRateHz: number, channelCount: number):
   let scratch = new Float32Array(0);
   let inBlock = 0;
   let sum = 0;
-  // Sums per sample across channels are kept apart from the blocks, so any cut of the stream gives the same rows.
+  // Powers are added sample by sample, over channels first, so any cut of the stream gives the same rows.
   let powers = new Float64Array(0);
 
   return { blockSamples, push, flush };
@@ -34,14 +34,19 @@ export function createNoiseEnvelope(sampleRateHz: number, channelCount: number):
     if (scratch.length !== count) {
       scratch = new Float32Array(count);
       powers = new Float64Array(count);
-    } else powers.fill(0);
+    }
     for (let c = 0; c < channelCount; c++) {
       filterBlockInto(scratch, channels[c] as Samples, filter, states[c] as (typeof states)[number]);
-      for (let i = 0; i < count; i++) powers[i] = (powers[i] as number) + (scratch[i] as number) ** 2;
+      for (let i = 0; i < count; i++) {
+        const x = scratch[i] as number;
+        powers[i] = c === 0 ? x * x : (powers[i] as number) + x * x;
+      }
     }
-    for (let i = 0; i < count; i++) {
-      sum += powers[i] as number;
-      if (++inBlock === blockSamples) addRow(rows);
+    for (let i = 0; i < count; ) {
+      const stop = Math.min(count, i + blockSamples - inBlock);
+      inBlock += stop - i;
+      for (; i < stop; i++) sum += powers[i] as number;
+      if (inBlock === blockSamples) addRow(rows);
     }
   }
 
