@@ -1,4 +1,4 @@
-/** Makes docs/pictures/demonstration.svg: the demonstration's lead, treated as `npm start` does it, for the README. */
+/** Makes the pictures of the README: the demonstration's lead and its stack, treated as `npm start` does it. */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { makeDemonstration } from '../examples/lib/demo/make-demonstration.js';
@@ -6,20 +6,37 @@ import { UNCERTAIN_BELOW } from '../examples/lib/file-summary.js';
 import { detectConsonants } from '../src/detection/detect-consonants.js';
 import { fixedCut } from '../src/gain/fixed-cut.js';
 import { placeEdges } from '../src/gain/place-edges.js';
+import { measureLevels } from '../src/levels/measure-levels.js';
+import { drawStack } from '../src/picture/draw-stack.js';
 import { drawTake } from '../src/picture/draw-take.js';
+import { groupEvents } from '../src/takes/group-events.js';
+import { holdSum } from '../src/takes/hold-sum.js';
+import type { Take } from '../src/takes/take.js';
 
 const FOLDER = fileURLToPath(new URL('../docs/pictures/', import.meta.url));
 
 const { sampleRateHz, takes } = makeDemonstration();
-const lead = takes[0] as (typeof takes)[number];
-const found = detectConsonants(lead.samples, { sampleRateHz });
-const list = fixedCut(placeEdges(found, lead.samples));
-const svg = drawTake(lead.samples, list, {
-  name: `demonstration-${lead.name}.wav`,
-  minConfidence: UNCERTAIN_BELOW,
+const stack = takes.map(({ name, samples }): Take => {
+  const found = detectConsonants(samples, { sampleRateHz });
+  return {
+    id: name,
+    channels: samples,
+    list: fixedCut(placeEdges(found, samples)),
+    offsetSamples: 0,
+    gainDb: 0,
+  };
 });
+const [lead] = stack as [Take];
 mkdirSync(FOLDER, { recursive: true });
-writeFileSync(`${FOLDER}demonstration.svg`, svg);
-console.log(
-  `wrote docs/pictures/demonstration.svg: ${list.regions.length} regions, ${svg.length} characters`,
-);
+
+const name = `demonstration-${lead.id}.wav`;
+write('demonstration', drawTake(lead.channels, lead.list, { name, minConfidence: UNCERTAIN_BELOW }));
+
+const groups = groupEvents(stack, { kinds: ['sibilant'] });
+const levels = new Map(stack.map(({ id, channels, list }) => [id, measureLevels(channels, list)]));
+write('stack', drawStack(holdSum(stack, groups, { levels }), groups, { name: `stack of ${name}` }));
+
+function write(picture: string, svg: string): void {
+  writeFileSync(`${FOLDER}${picture}.svg`, svg);
+  console.log(`wrote docs/pictures/${picture}.svg: ${svg.length} characters`);
+}

@@ -1,5 +1,6 @@
 import { basename } from 'node:path';
 import { measureLevels } from '../../src/levels/measure-levels.js';
+import { drawStack } from '../../src/picture/draw-stack.js';
 import type { EventGroup } from '../../src/takes/event-group.js';
 import { groupEvents } from '../../src/takes/group-events.js';
 import { holdSum } from '../../src/takes/hold-sum.js';
@@ -8,14 +9,19 @@ import { type GroupLevel, measureGroups } from '../../src/takes/measure-groups.j
 import type { Take } from '../../src/takes/take.js';
 import { clock, shown } from './format-table.js';
 import type { Problem } from './result.js';
+import { shortNames } from './short-names.js';
 import type { LoadedTake } from './tame-file.js';
 import type { TameOptions } from './tame-options.js';
+
+const GROUPING = { kinds: ['sibilant'] } as const;
 
 /** What was decided for a stack. */
 export interface StackDecision {
   readonly takes: readonly LoadedTake[];
   /** Takes that do not belong to this stack. */
   readonly refused: readonly { readonly file: string; readonly problem: Problem }[];
+  /** Lanes by take with the groups lined up, as SVG; null where nothing was found. */
+  readonly picture: string | null;
   /** The report of the stack: a line a group. */
   readonly lines: readonly string[];
 }
@@ -23,7 +29,7 @@ export interface StackDecision {
 /** Decides how the other takes give way to the lead, the first. Takes of another sample rate than the lead's are refused. */
 export function decideStack(loaded: readonly LoadedTake[], options: TameOptions): StackDecision {
   const lead = loaded[0];
-  if (lead === undefined) return { takes: [], refused: [], lines: [] };
+  if (lead === undefined) return { takes: [], refused: [], picture: null, lines: [] };
   const fits = (take: LoadedTake): boolean => take.list.sampleRateHz === lead.list.sampleRateHz;
   const together = loaded.filter(fits);
   const refused = loaded
@@ -45,12 +51,19 @@ export function decideStack(loaded: readonly LoadedTake[], options: TameOptions)
       gainDb: 0,
     }),
   );
-  const groups = groupEvents(stack, { kinds: ['sibilant'] });
+  const groups = groupEvents(stack, GROUPING);
   const decided = giveWay(stack, groups, options);
   const takes = together.map((take, index) => ({ ...take, list: (decided[index] as Take).list }));
   const before = measureGroups(stack, groups);
   const after = measureGroups(decided, groups);
-  return { takes, refused, lines: stackLines(together, groups, before, after) };
+  const names = shortNames(together.map(({ file }) => basename(file)));
+  // The picture names takes by their files.
+  const named = decided.map((take, index) => ({ ...take, id: names[index] as string }));
+  const picture =
+    groups.length > 0
+      ? drawStack(named, groupEvents(named, GROUPING), { name: `stack of ${basename(lead.file)}` })
+      : null;
+  return { takes, refused, picture, lines: stackLines(together, groups, before, after) };
 }
 
 function giveWay(

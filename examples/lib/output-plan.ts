@@ -46,7 +46,7 @@ export function planOutputs(
   return files.map((file) => {
     // A file that another input's results would only create is missing all the same.
     if (identity(file) === undefined) return missing(file);
-    const name = basename(file).replace(/(?<=.)\.wave?$/i, '');
+    const name = takeName(file);
     // Some disks take two names that differ in case or in Unicode form alone for one.
     const key = name.normalize('NFC').toLowerCase();
     const first = taken.get(key);
@@ -77,6 +77,15 @@ export function planOutputs(
       value: { wavPath, regionsPath: keepRegions ? null : regionsPath, picturePath, inChainPaths },
     };
   });
+}
+
+/** Where the picture of a stack goes, by the name of its lead. */
+export function stackPicturePath(lead: string, directory: string): string {
+  return join(directory, `${takeName(lead)}.stack.svg`);
+}
+
+function takeName(file: string): string {
+  return basename(file).replace(/(?<=.)\.wave?$/i, '');
 }
 
 function missing(file: string): Result<never> {

@@ -7,7 +7,7 @@ import type { RegionList } from '../../src/regions/region.js';
 import type { Samples } from '../../src/signal/samples.js';
 import { decideStack } from './decide-stack.js';
 import { shown } from './format-table.js';
-import { planOutputs, prepareDirectory } from './output-plan.js';
+import { planOutputs, prepareDirectory, stackPicturePath } from './output-plan.js';
 import { type Problem, problemLine, type Result } from './result.js';
 import { systemProblem } from './system-problem.js';
 import { finishTake, type Job, loadTake, type Tools, tameFile } from './tame-file.js';
@@ -112,6 +112,12 @@ export function runTame(args: readonly string[], around: Surroundings): number {
       );
     }
     for (const text of stack.lines) line(text);
+    if (stack.picture !== null) {
+      const path = stackPicturePath(files.value[0] as string, options.outDirectory);
+      const written = writeWhole(path, [Buffer.from(stack.picture)]);
+      if (written.ok) line(`wrote ${path}`);
+      else complain(written.problems[0] as Problem, path);
+    }
   } else
     for (const { file, plan, job } of planned)
       report(

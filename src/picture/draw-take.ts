@@ -11,6 +11,7 @@ import {
 } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { composePicture } from './compose-picture.js';
+import { utf8Length } from './utf8-length.js';
 
 /** Settings of `drawTake`. */
 export interface DrawTakeOptions {
@@ -97,13 +98,4 @@ export function drawTake(channels: Channels, list: RegionList, options: DrawTake
     if (bytes <= MOST_PICTURE_BYTES || detailCount === 0) return picture;
     detailCount = Math.min(detailCount - 1, Math.floor((detailCount * MOST_PICTURE_BYTES) / bytes));
   }
-}
-
-function utf8Length(text: string): number {
-  let bytes = 0;
-  for (const character of text) {
-    const code = character.codePointAt(0) as number;
-    bytes += code < 0x80 ? 1 : code < 0x800 ? 2 : code < 0x10000 ? 3 : 4;
-  }
-  return bytes;
 }
