@@ -1,5 +1,5 @@
 import type { Chain } from '../../src/forecast/chain.js';
-import { forecastRise } from '../../src/forecast/forecast-rise.js';
+import { type Forecast, forecastRise } from '../../src/forecast/forecast-rise.js';
 import { keyedSpread } from '../../src/forecast/keyed-spread.js';
 import { runChain } from '../../src/forecast/run-chain.js';
 import { renderGain } from '../../src/gain/render-gain.js';
@@ -8,10 +8,20 @@ import type { Samples } from '../../src/signal/samples.js';
 import { clock, shown } from './format-table.js';
 import { encodeWave } from './wave-file.js';
 
-/** Lines on what the mix chain will do to the sibilants of a take, gains included. */
-export function forecastLines(channels: readonly Samples[], list: RegionList, chain: Chain): string[] {
-  const kinds = ['sibilant'] as const;
-  const { byId, stages, medianRiseDb } = forecastRise(channels, list, chain, { kinds });
+const CHOICE = { kinds: ['sibilant'] } as const;
+
+/** What the mix chain will do to the sibilants of a take, gains included. */
+export function forecastSibilants(channels: readonly Samples[], list: RegionList, chain: Chain): Forecast {
+  return forecastRise(channels, list, chain, CHOICE);
+}
+
+/** Lines on a forecast. */
+export function forecastLines(
+  channels: readonly Samples[],
+  list: RegionList,
+  chain: Chain,
+  { byId, stages, medianRiseDb }: Forecast,
+): string[] {
   if (medianRiseDb === null) return [];
   const rises = list.regions.flatMap((region) => {
     const rise = byId.get(region.id);
@@ -19,12 +29,10 @@ export function forecastLines(channels: readonly Samples[], list: RegionList, ch
   });
   const loudest = rises.reduce((most, rise) => (rise.afterDb > most.afterDb ? rise : most));
   const at = clock((loudest.region.onsetSample ?? loudest.region.startSample) / list.sampleRateHz);
-  const { before, after } = keyedSpread(channels, list, undefined, { kinds });
+  const { before, after } = keyedSpread(channels, list, undefined, CHOICE);
   return [
     `  through the chain${chain.name === undefined ? '' : ` "${shown(chain.name)}"`}: sibilants rise by ${medianRiseDb.toFixed(1)} dB in the median; the loudest stands ${loudest.afterDb.toFixed(1)} dB against its voice, at ${at}`,
-    ...stages.map(
-      ({ index, kind, name, statement }) => `    ${index + 1}. ${kind} "${shown(name)}": ${shown(statement)}`,
-    ),
+    ...stages.map(({ statement }) => `    ${shown(statement)}`),
     ...(before === null || after === null
       ? []
       : [

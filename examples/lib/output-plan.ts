@@ -9,6 +9,8 @@ export interface OutputPlan {
   /** Null where it is the region file that was given: that one is kept as it is. */
   readonly regionsPath: string | null;
   readonly picturePath: string;
+  /** The forecast's picture; null where there is no chain. */
+  readonly forecastPath: string | null;
   /** The take as recorded and as tamed, through the mix chain; null where nobody asked for it. */
   readonly inChainPaths: readonly [recorded: string, tamed: string] | null;
 }
@@ -34,7 +36,7 @@ export function planOutputs(
   files: readonly string[],
   directory: string,
   regionsFile: string | undefined,
-  hear = false,
+  { hasChain = false, hear = false }: { readonly hasChain?: boolean; readonly hear?: boolean } = {},
 ): readonly Result<OutputPlan>[] {
   const regionsIdentity = regionsFile === undefined ? undefined : identity(regionsFile);
   const inputs = new Map<string, string>();
@@ -66,7 +68,14 @@ export function planOutputs(
           join(directory, `${name}.tamed-in-chain.wav`),
         ] as const)
       : null;
-    const paths = [wavPath, ...(keepRegions ? [] : [regionsPath]), picturePath, ...(inChainPaths ?? [])];
+    const forecastPath = hasChain ? join(directory, `${name}.forecast.svg`) : null;
+    const paths = [
+      wavPath,
+      ...(keepRegions ? [] : [regionsPath]),
+      picturePath,
+      ...(forecastPath === null ? [] : [forecastPath]),
+      ...(inChainPaths ?? []),
+    ];
     for (const path of paths) {
       const input = inputs.get(identity(path) ?? '');
       if (input !== undefined)
@@ -74,7 +83,13 @@ export function planOutputs(
     }
     return {
       ok: true,
-      value: { wavPath, regionsPath: keepRegions ? null : regionsPath, picturePath, inChainPaths },
+      value: {
+        wavPath,
+        regionsPath: keepRegions ? null : regionsPath,
+        picturePath,
+        forecastPath,
+        inChainPaths,
+      },
     };
   });
 }

@@ -62,7 +62,10 @@ export function runTame(args: readonly string[], around: Surroundings): number {
 
   if (options.files.length === 0) line(`No file given: made a demonstration of ${files.value.length} takes.`);
   const isStack = options.stack || options.files.length === 0;
-  const plans = planOutputs(files.value, options.outDirectory, options.regionsFile, options.hear);
+  const plans = planOutputs(files.value, options.outDirectory, options.regionsFile, {
+    hasChain: chain.value !== undefined,
+    hear: options.hear,
+  });
   const jobFor = (index: number, file: string): Job => ({
     ...around,
     options,

@@ -1,11 +1,12 @@
 import { basename } from 'node:path';
 import { regionsToJson } from '../../src/exchange/regions-to-json.js';
 import type { Chain } from '../../src/forecast/chain.js';
+import { drawForecast } from '../../src/picture/draw-forecast.js';
 import type { RegionList } from '../../src/regions/region.js';
 import type { Samples } from '../../src/signal/samples.js';
 import { decideGains } from './decide-gains.js';
 import { summarise, UNCERTAIN_BELOW } from './file-summary.js';
-import { forecastLines, inChainFiles } from './forecast-lines.js';
+import { forecastLines, forecastSibilants, inChainFiles } from './forecast-lines.js';
 import { clock, formatTable, formatTime, formatUncertain } from './format-table.js';
 import type { OutputPlan } from './output-plan.js';
 import { readWavFile, type Wav } from './read-wav.js';
@@ -96,12 +97,22 @@ export function finishTake(
     minConfidence: UNCERTAIN_BELOW,
   });
 
+  const forecast = job.chain === undefined ? null : forecastSibilants(channels, list, job.chain);
+  const forecastPicture =
+    forecast === null
+      ? ''
+      : drawForecast(list, forecast, {
+          name: basename(file),
+          ...(job.chain?.name === undefined ? {} : { title: job.chain.name }),
+        });
+
   job.progress('writing');
   const written: string[] = [];
   const outputs: readonly (readonly [string | null, Iterable<Uint8Array>])[] = [
     [plan.wavPath, patchedPieces(wav.bytes, patches)],
     [plan.regionsPath, [Buffer.from(regionsToJson(list))]],
     [plan.picturePath, [Buffer.from(picture)]],
+    [plan.forecastPath, [Buffer.from(forecastPicture)]],
     ...inChainFiles(plan.inChainPaths, channels, list, job.chain),
   ];
   for (const [path, pieces] of outputs) {
@@ -122,7 +133,9 @@ export function finishTake(
       ...formatTable(summarise(list, channels)),
       ...formatUncertain(list),
       ...sibilanceLines(channels, list),
-      ...(job.chain === undefined ? [] : forecastLines(channels, list, job.chain)),
+      ...(forecast === null || job.chain === undefined
+        ? []
+        : forecastLines(channels, list, job.chain, forecast)),
       ...cautions.map((caution) => `  caution: ${caution}`),
       formatTime(job.nowSeconds() - start, audioSeconds),
       ...written.map((path) => `  wrote ${path}`),

@@ -1,3 +1,4 @@
+export { type DrawForecastOptions, drawForecast } from './draw-forecast.js';
 export { DEFAULT_DRAW_STACK_OPTIONS, type DrawStackOptions, drawStack } from './draw-stack.js';
 export {
   DEFAULT_DRAW_TAKE_OPTIONS,
