@@ -1,5 +1,6 @@
 import { spawnSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
+import { differenceDb, filterNodeOptions } from '../../bench/lib/stack/browser-filters.js';
 import { chainSpeeds } from '../../bench/lib/stack/chain-speed.js';
 import { cutErrors } from '../../bench/lib/stack/cut-errors.js';
 import { forecastErrors } from '../../bench/lib/stack/forecast-errors.js';
@@ -167,6 +168,35 @@ describe('a chain as effects of sox', () => {
   });
 });
 
+describe('a chain as filter nodes of a browser', () => {
+  // W3C Web Audio API 1.1, "Filters Characteristics" (RECALL): Q of a high-pass is in dB, 20·log10 √½ = −3.0103; of a peaking
+  // filter it is plain; shelves have none.
+  it('gives Q in dB to a high-pass alone', () => {
+    const [high, ...others] = filterNodeOptions(SHARED_CHAINS[0]!);
+    expect(high).toMatchObject({ type: 'highpass', frequency: 100 });
+    expect(high?.Q).toBeCloseTo(-3.0103, 4);
+    expect(others).toEqual([
+      { type: 'lowshelf', frequency: 220, gain: -3 },
+      { type: 'peaking', frequency: 5000, Q: 1.2, gain: 3 },
+      { type: 'highshelf', frequency: 9000, gain: 5 },
+    ]);
+  });
+
+  // 20·log10(0.05 / 0.5) = −20; −0.2 in 32 bits is off by 3e-9, which is 5e-7 dB of it.
+  it('are told apart by their samples, in dB of the peak', () => {
+    expect(differenceDb(Float32Array.of(0.5, -0.2), Float32Array.of(0.5, -0.25))).toBeCloseTo(-20, 4);
+    expect(differenceDb(Float32Array.of(0.5), Float32Array.of(0.5))).toBe(-Infinity);
+    expect(differenceDb(Float32Array.of(Number.NaN), Float32Array.of(0.5))).toBeNaN();
+  });
+
+  it('refuses what there is no node for', () => {
+    const filters = [{ kind: 'highShelf', frequencyHz: 8000, gainDb: 4, slope: 0.5 }] as const;
+    expect(() => filterNodeOptions({ stages: [{ kind: 'equaliser', filters }] })).toThrow(/slope 1/);
+    expect(() => filterNodeOptions({ stages: [{ kind: 'equaliser', filters: [], wet: 0.5 }] })).toThrow();
+    expect(() => filterNodeOptions(SHARED_CHAINS[1]!)).toThrow();
+  });
+});
+
 describe('the score of a grouping', () => {
   const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 48000 });
   const takeAt = (id: string, starts: readonly number[]): Take => ({
@@ -241,17 +271,18 @@ describe('bench/stack.ts', () => {
     expect(run('--only', 'nothing')).toMatchObject({ status: 2, stdout: '' });
   });
 
-  // A path without sox: the line says so, and nothing fails.
-  it('skips what needs sox where it is not installed', () => {
+  // An empty path: the lines say so, and nothing fails.
+  it('skips what needs sox or a browser where it is not installed', () => {
     const { status, stdout } = spawnSync(
       process.execPath,
-      ['--import', 'tsx', 'bench/stack.ts', '--only', 'sox'],
+      ['--import', 'tsx', 'bench/stack.ts', '--only', 'sox', '--only', 'browser'],
       {
         encoding: 'utf8',
         env: { ...process.env, PATH: '' },
       },
     );
     expect(stdout.match(/skipped: sox is not installed/g)).toHaveLength(4);
+    expect(stdout.match(/skipped: chromium is not installed/g)).toHaveLength(2);
     expect(status).toBe(0);
   });
 });
