@@ -1,14 +1,10 @@
-import type { NeighbourRule } from '../levels/neighbour-voice.js';
+import { neighbourRule } from '../levels/neighbour-rule.js';
 import { neighbourVoicePower } from '../levels/neighbour-voice.js';
 import { noisePower } from '../levels/noise-level.js';
 import { noiseSpan } from '../levels/noise-span.js';
 import { type VoicedTrack, voicedTrack } from '../levels/voiced-level.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { samplesWithin } from '../regions/time.js';
 import type { Doubles, Samples } from '../signal/samples.js';
-
-/** As in `measureLevels`: the longest unvoiced stretch, consonants apart, that does not end a phrase. */
-const PAUSE_SECONDS = 0.3;
 
 /** Levels of one region's noise and of the voice beside it, in dB; null where there is none. */
 export interface NoiseAndVoice {
@@ -56,21 +52,6 @@ export function createSibilanceMeter(
 
 function levelDb(power: number): number | null {
   return power > 0 ? 10 * Math.log10(power) : null;
-}
-
-function neighbourRule(list: RegionList, track: VoicedTrack, neighbourSeconds: number): NeighbourRule {
-  const { blockSamples, power } = track;
-  const consonant = new Uint8Array(power.length);
-  for (const region of list.regions) {
-    if (region.kind !== 'sibilant' && region.kind !== 'fricative' && region.kind !== 'burst') continue;
-    const { start, end } = noiseSpan(region);
-    consonant.fill(1, Math.floor(start / blockSamples), Math.ceil(end / blockSamples));
-  }
-  return {
-    neighbourSamples: samplesWithin(neighbourSeconds, list.sampleRateHz),
-    pauseSamples: samplesWithin(PAUSE_SECONDS, list.sampleRateHz),
-    isConsonant: (block) => consonant[block] === 1,
-  };
 }
 
 /** The powers that another sound has in the blocks that are voiced, about the mean of each block's surroundings. */

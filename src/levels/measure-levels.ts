@@ -1,8 +1,8 @@
 import type { Region, RegionKind, RegionList } from '../regions/region.js';
-import { samplesWithin } from '../regions/time.js';
 import { channelList, checkFinite, rangeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { type LevelOptions, levelSettings } from './level-options.js';
+import { neighbourRule } from './neighbour-rule.js';
 import { type NeighbourRule, neighbourVoicePower } from './neighbour-voice.js';
 import { noiseSpan } from './noise-span.js';
 import { percentileOf, quantileOf, rising } from './percentile.js';
@@ -10,9 +10,6 @@ import type { LevelTable, RegionLevel } from './region-level.js';
 import { createRegionMeter, type RegionMeasures } from './region-measures.js';
 import { sibilantSounds } from './sibilant-sound.js';
 import { type VoicedTrack, voicedTrack } from './voiced-level.js';
-
-/** Longest unvoiced stretch, consonants of the list apart, that does not end a phrase. */
-const PAUSE_SECONDS = 0.3;
 
 /**
  * Measures every region of a list: how loud, how bright, and how loud beside the voice around it. See `RegionLevel` for
@@ -124,21 +121,6 @@ function withVoice(
     ...measures,
     voiceDbfs: voice > 0 ? 10 * Math.log10(voice) : null,
     sibilanceDb: voice > 0 && noisePower > 0 ? 10 * Math.log10(noisePower / voice) : null,
-  };
-}
-
-function neighbourRule(list: RegionList, track: VoicedTrack, neighbourSeconds: number): NeighbourRule {
-  const { blockSamples, power } = track;
-  const consonant = new Uint8Array(power.length);
-  for (const region of list.regions) {
-    if (region.kind !== 'sibilant' && region.kind !== 'fricative' && region.kind !== 'burst') continue;
-    const { start, end } = noiseSpan(region);
-    consonant.fill(1, Math.floor(start / blockSamples), Math.ceil(end / blockSamples));
-  }
-  return {
-    neighbourSamples: samplesWithin(neighbourSeconds, list.sampleRateHz),
-    pauseSamples: samplesWithin(PAUSE_SECONDS, list.sampleRateHz),
-    isConsonant: (block) => consonant[block] === 1,
   };
 }
 
