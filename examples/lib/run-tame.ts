@@ -3,6 +3,7 @@ import { basename, join } from 'node:path';
 import { chainFromJson } from '../../src/exchange/chain-from-json.js';
 import { regionsFromJson } from '../../src/exchange/regions-from-json.js';
 import type { Chain } from '../../src/forecast/chain.js';
+import { CHAIN_PRESETS } from '../../src/forecast/presets.js';
 import type { RegionList } from '../../src/regions/region.js';
 import type { Samples } from '../../src/signal/samples.js';
 import { decideStack } from './decide-stack.js';
@@ -54,7 +55,7 @@ export function runTame(args: readonly string[], around: Surroundings): number {
   if (unwritable !== null) return complain(unwritable, options.outDirectory);
   const regions = readRegionFile(options.regionsFile);
   if (!regions.ok) return complain(regions.problems[0] as Problem, options.regionsFile);
-  const chain = readChainFile(options.chainFile);
+  const chain = readChain(options.chainFile);
   if (!chain.ok) return complain(chain.problems[0] as Problem, options.chainFile);
   const files =
     options.files.length > 0 ? { ok: true as const, value: options.files } : demonstrate(options, around);
@@ -145,7 +146,9 @@ function readRegionFile(path: string | undefined): Result<RegionList | undefined
   return readJsonFile('region file', path, regionsFromJson);
 }
 
-function readChainFile(path: string | undefined): Result<Chain | undefined> {
+function readChain(path: string | undefined): Result<Chain | undefined> {
+  const preset = CHAIN_PRESETS.find(({ name }) => name === path);
+  if (preset !== undefined) return { ok: true, value: preset };
   return readJsonFile('chain file', path, chainFromJson);
 }
 

@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util';
+import { CHAIN_PRESETS } from '../../src/forecast/presets.js';
 import { REGION_KINDS, type RegionKind } from '../../src/regions/region.js';
 import { describe } from '../../src/signal/check.js';
 import { problemLine, type Result, refuse } from './result.js';
@@ -38,7 +39,7 @@ export interface TameOptions {
   readonly others: Others;
   /** A region file to apply instead of a detection. */
   readonly regionsFile: string | undefined;
-  /** A chain file: what the mix will do to the takes. */
+  /** A chain file, or the name of a preset: what the mix will do to the takes. */
   readonly chainFile: string | undefined;
   /** True: write each take as heard through the chain too, as recorded and tamed. */
   readonly hear: boolean;
@@ -67,7 +68,8 @@ changed. Without a file, a demonstration is made, written as WAV files and treat
   --min-confidence X   take finds of at least this confidence, 0 to 1
   --regions FILE.json  apply an edited region file to the one WAV given, in place of finding. A run without this
                        option writes NAME.regions.json anew, so edit a copy
-  --chain FILE.json    what the mix will do to the takes (docs/forecast.md): says how far it will lift each sibilant
+  --chain FILE.json    what the mix will do to the takes (docs/forecast.md): says how far it will lift each sibilant.
+                       Or one of ours by name: ${CHAIN_PRESETS.map(({ name }) => `"${name}"`).join(', ')}
   --hear               with --chain: write each take as heard through the chain too, as recorded and tamed, as
                        NAME.recorded-in-chain.wav and NAME.tamed-in-chain.wav (32-bit float)
   --out DIR            where to write (default ./out)

@@ -53,6 +53,12 @@ describe('a run with a chain', () => {
     expect(recorded).not.toEqual(tamed);
   });
 
+  test('takes a preset by its name, and draws the forecast', () => {
+    const ran = run(['--out', out, '--chain', 'gentle levelling', sing(home, 'verse.wav')]);
+    expect([ran.code, ran.err]).toEqual([0, '']);
+    expect(namesIn(out)).toContain('verse.forecast.svg');
+  });
+
   test('refuses a chain file that breaks a rule, with its place, and writes nothing', () => {
     const file = sing(home, 'verse.wav');
     const broken = { ...CHAIN, stages: [{ kind: 'compressor', thresholdDb: -20, ratio: 0.5 }] };
