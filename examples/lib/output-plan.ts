@@ -36,11 +36,12 @@ export function planOutputs(
   files: readonly string[],
   directory: string,
   regionsFile: string | undefined,
-  { hasChain = false, hear = false }: { readonly hasChain?: boolean; readonly hear?: boolean } = {},
+  { chainFile, hear = false }: { readonly chainFile?: string | undefined; readonly hear?: boolean } = {},
 ): readonly Result<OutputPlan>[] {
   const regionsIdentity = regionsFile === undefined ? undefined : identity(regionsFile);
   const inputs = new Map<string, string>();
-  for (const file of regionsFile === undefined ? files : [...files, regionsFile]) {
+  for (const file of [...files, regionsFile, chainFile]) {
+    if (file === undefined) continue;
     const key = identity(file);
     if (key !== undefined) inputs.set(key, file);
   }
@@ -68,7 +69,7 @@ export function planOutputs(
           join(directory, `${name}.tamed-in-chain.wav`),
         ] as const)
       : null;
-    const forecastPath = hasChain ? join(directory, `${name}.forecast.svg`) : null;
+    const forecastPath = chainFile !== undefined ? join(directory, `${name}.forecast.svg`) : null;
     const paths = [
       wavPath,
       ...(keepRegions ? [] : [regionsPath]),

@@ -64,7 +64,7 @@ export function runTame(args: readonly string[], around: Surroundings): number {
   if (options.files.length === 0) line(`No file given: made a demonstration of ${files.value.length} takes.`);
   const isStack = options.stack || options.files.length === 0;
   const plans = planOutputs(files.value, options.outDirectory, options.regionsFile, {
-    hasChain: chain.value !== undefined,
+    chainFile: options.chainFile,
     hear: options.hear,
   });
   const jobFor = (index: number, file: string): Job => ({
@@ -100,10 +100,14 @@ export function runTame(args: readonly string[], around: Surroundings): number {
       const take = attempt(file, () => (plan.ok ? loadTake(file, plan.value, job) : plan));
       return take === undefined ? [] : [{ take, job }];
     });
-    const stack = decideStack(
-      loaded.map(({ take }) => take),
-      options,
-    );
+    const takes = loaded.map(({ take }) => take);
+    // Where takes cannot be a stack, an empty one among them say, each is still treated by itself.
+    const stack = attempt('stack', () => ({ ok: true, value: decideStack(takes, options) })) ?? {
+      takes,
+      refused: [],
+      picture: null,
+      lines: [],
+    };
     for (const { file, problem } of stack.refused) {
       complain(problem, file);
       refused++;
@@ -120,7 +124,10 @@ export function runTame(args: readonly string[], around: Surroundings): number {
       const path = stackPicturePath(files.value[0] as string, options.outDirectory);
       const written = writeWhole(path, [Buffer.from(stack.picture)]);
       if (written.ok) line(`wrote ${path}`);
-      else complain(written.problems[0] as Problem, path);
+      else {
+        complain(written.problems[0] as Problem, path);
+        refused++;
+      }
     }
   } else
     for (const { file, plan, job } of planned)

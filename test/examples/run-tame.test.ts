@@ -53,6 +53,15 @@ describe('a run with a chain', () => {
     expect(recorded).not.toEqual(tamed);
   });
 
+  test('never writes a result over the chain file', () => {
+    run(['--out', out, sing(home, 'other.wav')]);
+    const chain = put(out, 'verse.regions.json', Buffer.from(JSON.stringify(CHAIN)));
+    const ran = run(['--out', out, '--chain', chain, sing(home, 'verse.wav')]);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toContain('written over the input');
+    expect(readFileSync(chain, 'utf8')).toBe(JSON.stringify(CHAIN));
+  });
+
   test('takes a preset by its name, and draws the forecast', () => {
     const ran = run(['--out', out, '--chain', 'gentle levelling', sing(home, 'verse.wav')]);
     expect([ran.code, ran.err]).toEqual([0, '']);
@@ -172,6 +181,14 @@ describe('a good run', () => {
     expect(cuts('--others', 'own')).toEqual([-6, -6]);
     expect(namesIn(out)).toContain('a.stack.svg');
     expect(namesIn(out).length).toBe(7);
+  });
+
+  test('--stack with an empty take says so in one line and treats the rest by itself', () => {
+    const empty = makeWav({ tag: 1, bits: 24, channels: [[]] });
+    const ran = run(['--out', out, '--stack', sing(home, 'a.wav'), put(home, 'b.wav', empty)]);
+    expect(ran.code).toBe(2);
+    expect(ran.errorLines).toHaveLength(1);
+    expect(listIn('a.regions.json').regions[0]!.gainDb).toBe(-6);
   });
 
   test('--stack refuses a take of another sample rate and treats the rest', () => {
