@@ -6,6 +6,7 @@ import { createRowStore } from './row-store.js';
 
 /** Something about a recording that makes detection less sure. */
 export interface BandwidthWarning {
+  /** `lowSampleRate`: under 16 kHz. `narrowBand`: next to nothing above 4 kHz, at whatever rate. */
   readonly rule: 'lowSampleRate' | 'narrowBand';
   /** One sentence for a person. */
   readonly message: string;

@@ -19,7 +19,12 @@ import { unpackWeights } from './packed-weights.js';
  * import { createConsonantModel } from 'lenition/detection';
  * createConsonantModel().frames.inputCount; // => 24
  */
-export function createConsonantModel(): { readonly frames: ConvModel; readonly events: EventModel } {
+export function createConsonantModel(): {
+  /** Judges frames; `createConvClassifier` runs it. */
+  readonly frames: ConvModel;
+  /** Judges whole events. */
+  readonly events: EventModel;
+} {
   return {
     frames: {
       inputCount: INPUT_COUNT,

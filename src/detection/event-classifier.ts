@@ -2,10 +2,13 @@ import type { Doubles } from '../signal/samples.js';
 
 /** A network with one hidden layer as plain data: measures of an event in, kinds out. */
 export interface EventModel {
+  /** How many measures an event has: numbers in. */
   readonly measureCount: number;
+  /** Units of the hidden layer. */
   readonly hiddenCount: number;
-  /** Mean and spread of each measure in training; a measure enters as (x − mean)/spread. */
+  /** Mean of each measure in training. */
   readonly means: Doubles;
+  /** Spread of each measure in training, above 0; a measure enters as (x − mean)/spread. */
   readonly spreads: Doubles;
   /** Hidden weights by measure, hidden biases, output weights by hidden unit, output biases. */
   readonly weights: Doubles;

@@ -10,7 +10,10 @@ import type { Doubles } from '../signal/samples.js';
  * ends count as absent. Same rows in, same numbers out: no memory between calls.
  */
 export interface FrameClassifier {
+  /** Numbers that describe a frame. */
   readonly inputCount: number;
+  /** How many rows to each side an answer may depend on, 0 or more. */
   readonly contextFrames: number;
+  /** Reads `rowCount` rows of `inputs` and writes as many of `probabilities`; allocates nothing that it returns. */
   classify(inputs: Doubles, rowCount: number, probabilities: Doubles): void;
 }

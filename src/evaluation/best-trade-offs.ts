@@ -1,6 +1,8 @@
 /** A point that is better the higher both of its values are. */
 export interface TradeOff {
+  /** Share of finds that are right, 0 to 1. */
   readonly precision: number;
+  /** Share of labels that are found, 0 to 1. */
   readonly recall: number;
 }
 

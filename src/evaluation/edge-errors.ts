@@ -3,6 +3,7 @@ import type { TimeSpan } from './time-spans.js';
 
 /** How far measured edges lie from true ones, in seconds. */
 export interface EdgeErrorFigures {
+  /** How many pairs were compared. */
   readonly count: number;
   /** Median of the absolute error. */
   readonly medianSeconds: number;
@@ -14,7 +15,9 @@ export interface EdgeErrorFigures {
 
 /** Errors of starts and of ends, kept apart because they have different causes. */
 export interface EdgeErrors {
+  /** Errors of the starts. */
   readonly start: EdgeErrorFigures;
+  /** Errors of the ends. */
   readonly end: EdgeErrorFigures;
 }
 

@@ -6,17 +6,23 @@ export interface ErrorCounts {
   readonly reference: number;
   /** The same of the estimate. */
   readonly estimate: number;
+  /** What is in both under the same label. */
   readonly hits: number;
   /** Something was there and something was found, under the wrong label. */
   readonly substitutions: number;
+  /** What only the reference has. */
   readonly deletions: number;
+  /** What only the estimate has. */
   readonly insertions: number;
 }
 
 /** Rates of counts. A rate of nothing is null. */
 export interface ErrorRates {
+  /** hits / estimate, 0 to 1. */
   readonly precision: number | null;
+  /** hits / reference, 0 to 1. */
   readonly recall: number | null;
+  /** 2·hits / (reference + estimate), 0 to 1. */
   readonly fMeasure: number | null;
   /** (substitutions + deletions + insertions) / reference: 0 is perfect, above 1 is possible. */
   readonly errorRate: number | null;

@@ -6,6 +6,7 @@ import type { SoundEvent } from './sound-event.js';
 
 /** A region's confidence and whether its kind was right. */
 export interface JudgedRegion extends JudgedDecision {
+  /** What the region says that it is. */
   readonly kind: RegionKind;
 }
 

@@ -3,7 +3,9 @@ import type { SoundEvent } from './sound-event.js';
 
 /** One clip's truth and what was found in it. */
 export interface ScoredClip {
+  /** What is there, by its labels. */
   readonly reference: readonly SoundEvent[];
+  /** What was found. */
   readonly estimate: readonly SoundEvent[];
 }
 

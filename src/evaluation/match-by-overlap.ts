@@ -4,8 +4,16 @@ import { checkEvents, overlapSeconds, type SoundEvent, TIME_SLACK_SECONDS } from
 
 /** Which reference event goes with which estimated event; all numbers are indices into the lists given. */
 export interface Matching {
-  readonly pairs: readonly { readonly reference: number; readonly estimate: number }[];
+  /** Those that go together, each event in one pair at most. */
+  readonly pairs: readonly {
+    /** Index of the reference event. */
+    readonly reference: number;
+    /** Index of the estimated event. */
+    readonly estimate: number;
+  }[];
+  /** Reference events without a partner: misses, in order. */
   readonly unmatchedReference: readonly number[];
+  /** Estimated events without a partner: false finds, in order. */
   readonly unmatchedEstimate: readonly number[];
 }
 

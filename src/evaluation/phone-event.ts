@@ -8,7 +8,9 @@ export type PhoneClass = 'sibilant' | 'fricative' | 'stop' | 'sonorant' | 'breat
 
 /** What scoring needs to know about a phone. */
 export interface PhoneFacts {
+  /** How it is made. */
   readonly phoneClass: PhoneClass;
+  /** True where the voice sounds during the phone, as in z and v. */
   readonly voiced: boolean;
   /** True for t and k: the voiceless stops whose release is most often taken for a sibilant. */
   readonly tongueStop: boolean;

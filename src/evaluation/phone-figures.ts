@@ -3,23 +3,35 @@ import type { JudgedEvent, PhoneTally } from './phone-tally.js';
 
 /** The figures of one or more clips. A share of nothing is null. Shares are 0 to 1. */
 export interface PhoneFigures {
+  /** Length of the clips together, in seconds. */
   readonly durationSeconds: number;
+  /** Sibilant labels, those that touch counted as one. */
   readonly sibilantLabels: number;
+  /** Regions of kind sibilant. */
   readonly sibilantRegions: number;
+  /** Regions of a harsh kind: sibilant, fricative or burst. */
   readonly harshRegions: number;
   /** 2·hits / (labels + regions), sibilants only. */
   readonly strictF1: number | null;
+  /** Share of sibilant regions that match a sibilant label. */
   readonly strictPrecision: number | null;
+  /** Share of sibilant labels that match a sibilant region. */
   readonly strictRecall: number | null;
+  /** Sibilant labels that hold an unvoiced one: s, sh, ch, ts. */
   readonly unvoicedLabels: number;
   /** Share of unvoiced sibilant labels matched by a region of any harsh kind. */
   readonly unvoicedRecall: number | null;
-  /** Share of harsh regions that lie on no obstruent, and its three parts. */
+  /** Share of harsh regions that lie on no obstruent; the next three are its parts. */
   readonly wrongPlace: number | null;
+  /** Those that lie on a vowel, nasal, glide, liquid or tap. */
   readonly wrongPlaceSonorant: number | null;
+  /** Those that lie on silence, or on no label. */
   readonly wrongPlaceSilence: number | null;
+  /** Those that lie on a breath. */
   readonly wrongPlaceBreath: number | null;
+  /** Voiced sound inside harsh regions, in milliseconds for each minute of the clips. */
   readonly voicedCutMsPerMinute: number | null;
+  /** Labels of t and k. */
   readonly tongueStopLabels: number;
   /** Share of t and k labels matched by a harsh region. */
   readonly tongueStopsFound: number | null;
@@ -30,6 +42,7 @@ export interface PhoneFigures {
    * region of the s can be the only one there, and calls itself rightly a sibilant.
    */
   readonly tongueStopsToldApart: number | null;
+  /** Breath labels. */
   readonly breathLabels: number;
   /** Share of breath labels matched by a region that says breath. */
   readonly breathsTold: number | null;
@@ -45,7 +58,9 @@ export interface PhoneFigures {
 
 /** How often a phone occurs. */
 export interface PhoneCount {
+  /** The phone as its corpus writes it. */
   readonly phone: string;
+  /** How often. */
   readonly count: number;
 }
 

@@ -13,20 +13,27 @@ import { voicedCutSeconds } from './voiced-cut.js';
 export interface JudgedEvent {
   /** What was labelled: for a joined label its phones with + between; for a false region the phone it lies on most. */
   readonly phone: string;
+  /** What was labelled; null for a false region. */
   readonly label: PhoneSpan | null;
+  /** What was found; null for a miss. */
   readonly region: RegionEvent | null;
 }
 
 /** A label, or several that touch, as one stretch. */
 export interface PhoneSpan {
+  /** Start of the first phone, in seconds. */
   readonly startSeconds: number;
+  /** End of the last phone, in seconds, exclusive. */
   readonly endSeconds: number;
+  /** Its phones, joined by +. */
   readonly label: string;
+  /** One label, or those that touch, in order of time. */
   readonly phones: readonly PhoneEvent[];
 }
 
 /** What one clip adds to every figure; tallies of several clips are pooled by `poolTallies`. */
 export interface PhoneTally {
+  /** Length of the clip, in seconds. */
   readonly durationSeconds: number;
   /** Sibilant labels against sibilant regions: hits have both sides, misses no region, false ones no label. */
   readonly sibilants: readonly JudgedEvent[];
@@ -37,7 +44,13 @@ export interface PhoneTally {
   /** Breath labels against regions of every kind; without false ones. */
   readonly breaths: readonly JudgedEvent[];
   /** Every harsh region: null where at least `leastOnObstruent` of it lies on an obstruent, else what it lies on. */
-  readonly harshPlaces: readonly { readonly region: RegionEvent; readonly misplaced: Misplacement | null }[];
+  readonly harshPlaces: readonly {
+    /** The region. */
+    readonly region: RegionEvent;
+    /** What it lies on where that is no obstruent; null where it is. */
+    readonly misplaced: Misplacement | null;
+  }[];
+  /** Voiced sound inside harsh regions, in seconds; see `voicedCutSeconds`. */
   readonly voicedCutSeconds: number;
   /** Sibilant, fricative, burst and breath regions: was the kind right? Data for `reliability`. */
   readonly decisions: readonly JudgedRegion[];

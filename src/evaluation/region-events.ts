@@ -4,19 +4,25 @@ import type { SoundEvent } from './sound-event.js';
 
 /** As much of a region as scoring reads; every `Region` is one. */
 export interface MeasuredRegion {
+  /** What it is believed to hold. */
   readonly kind: RegionKind;
+  /** Measured start of the noise, in samples; null where made by hand. */
   readonly onsetSample: number | null;
+  /** Measured end of the noise, in samples, exclusive; null where made by hand. */
   readonly offsetSample: number | null;
   /** Used where `onsetSample` is null. */
   readonly startSample?: number;
   /** Used where `offsetSample` is null. */
   readonly endSample?: number;
+  /** Belief that the kind is right, 0 to 1. */
   readonly confidence: number;
 }
 
 /** A region as an event: `label` is its kind. */
 export interface RegionEvent extends SoundEvent {
+  /** The kind of the region. */
   readonly label: RegionKind;
+  /** Belief that the kind is right, 0 to 1. */
   readonly confidence: number;
 }
 

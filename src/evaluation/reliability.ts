@@ -4,21 +4,27 @@ import { checkInteger, checkNumber } from '../signal/check.js';
 export interface JudgedDecision {
   /** 0 to 1. */
   readonly confidence: number;
+  /** Whether the decision was right. */
   readonly right: boolean;
 }
 
 /** Decisions whose confidence lies in [least, most), the last bin including its upper end. */
 export interface ReliabilityBin {
+  /** Lower end of the bin, 0 to 1. */
   readonly least: number;
+  /** Upper end of the bin, 0 to 1. */
   readonly most: number;
+  /** Decisions in the bin. */
   readonly count: number;
-  /** Null for an empty bin, as the share. */
+  /** Mean confidence of the decisions in the bin, 0 to 1; null for an empty bin. */
   readonly meanConfidence: number | null;
+  /** Share of them that were right, 0 to 1; null for an empty bin. */
   readonly shareRight: number | null;
 }
 
 /** How far confidence can be believed. */
 export interface Reliability {
+  /** In order of confidence. */
   readonly bins: readonly ReliabilityBin[];
   /** Mean of |share right − mean confidence| over bins, weighted by their counts; null without decisions. */
   readonly expectedError: number | null;

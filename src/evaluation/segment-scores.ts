@@ -67,8 +67,11 @@ export function segmentScores(
 
 /** Rates that need true negatives; a rate of nothing is null. */
 export interface SegmentRates {
+  /** Active segments that were found: TP / (TP + FN), 0 to 1. */
   readonly sensitivity: number | null;
+  /** Silent segments that stayed silent: TN / (TN + FP), 0 to 1. */
   readonly specificity: number | null;
+  /** (TP + TN) / all, 0 to 1. */
   readonly accuracy: number | null;
   /** Mean of sensitivity and specificity. */
   readonly balancedAccuracy: number | null;

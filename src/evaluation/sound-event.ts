@@ -2,9 +2,11 @@ import { checkNumber, rangeError, typeError } from '../signal/check.js';
 
 /** A stretch of time that carries a label. Times are seconds from the start of the clip; the end is exclusive. */
 export interface SoundEvent {
+  /** Start, in seconds. */
   readonly startSeconds: number;
   /** At least `startSeconds`; equal to it for a point in time, which overlaps nothing. */
   readonly endSeconds: number;
+  /** What it is; events are compared by it. */
   readonly label: string;
 }
 

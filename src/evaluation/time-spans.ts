@@ -2,7 +2,9 @@ import type { SoundEvent } from './sound-event.js';
 
 /** A stretch of time without a label, in seconds. */
 export interface TimeSpan {
+  /** Start, in seconds. */
   readonly startSeconds: number;
+  /** End, in seconds, exclusive. */
   readonly endSeconds: number;
 }
 

@@ -13,5 +13,15 @@ export interface Problem {
  * never throw, since broken data is an ordinary case there and not a mistake in the program.
  */
 export type Result<T> =
-  | { readonly ok: true; readonly value: T }
-  | { readonly ok: false; readonly problems: readonly Problem[] };
+  | {
+      /** The data were sound. */
+      readonly ok: true;
+      /** What was read. */
+      readonly value: T;
+    }
+  | {
+      /** Something is wrong with the data; nothing was read. */
+      readonly ok: false;
+      /** What is wrong, at least one; a reader may stop after a stated number. */
+      readonly problems: readonly Problem[];
+    };

@@ -49,35 +49,36 @@ export interface AnalysisOptions<F extends FeatureName = FeatureName> extends Pa
 
 /** Every setting of an analysis, with nothing left to defaults. */
 export interface AnalysisSettings extends AnalysisParameters {
+  /** Sample rate in Hz, 8,000 to 192,000. */
   readonly sampleRateHz: number;
 }
 
 const band = (lowHz: number, highHz: number): FrequencyBand => Object.freeze({ lowHz, highHz });
 
 /** Defaults of {@link analyse}; the reason for each stands at {@link AnalysisParameters}. */
-export const DEFAULT_ANALYSIS_OPTIONS: AnalysisParameters & { readonly features: readonly FeatureName[] } =
-  Object.freeze({
-    frameSeconds: 0.02,
-    hopSeconds: 0.005,
-    features: FEATURE_NAMES,
-    bands: Object.freeze([
-      band(100, 300),
-      band(300, 600),
-      band(600, 1200),
-      band(1200, 2000),
-      band(2000, 3500),
-      band(3500, 5000),
-      band(5000, 7000),
-      band(7000, 9000),
-      band(9000, 12000),
-      band(12000, 16000),
-    ]),
-    spectrumBand: band(100, 16000),
-    flatnessBand: band(3000, 12000),
-    rollOffShare: 0.85,
-    pitchRange: DEFAULT_PITCH_RANGE,
-    periodicityFrameSeconds: 0.03,
-  });
+export const DEFAULT_ANALYSIS_OPTIONS: AnalysisParameters &
+  Readonly<Required<Pick<AnalysisOptions, 'features'>>> = Object.freeze({
+  frameSeconds: 0.02,
+  hopSeconds: 0.005,
+  features: FEATURE_NAMES,
+  bands: Object.freeze([
+    band(100, 300),
+    band(300, 600),
+    band(600, 1200),
+    band(1200, 2000),
+    band(2000, 3500),
+    band(3500, 5000),
+    band(5000, 7000),
+    band(7000, 9000),
+    band(9000, 12000),
+    band(12000, 16000),
+  ]),
+  spectrumBand: band(100, 16000),
+  flatnessBand: band(3000, 12000),
+  rollOffShare: 0.85,
+  pitchRange: DEFAULT_PITCH_RANGE,
+  periodicityFrameSeconds: 0.03,
+});
 
 /** The columns that `options` ask for, each once. */
 export function chosenFeatures<F extends FeatureName>(

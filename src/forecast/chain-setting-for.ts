@@ -36,9 +36,11 @@ export interface ChainSetting {
   readonly value: number | null;
   /** The chain with that value; the chain as it was where there is none. */
   readonly chain: Chain;
-  /** The percentile of sibilance behind the chain at `from`, at `to`, and at `value`, in dB; null where there is nothing to compare. */
+  /** The percentile of sibilance behind the chain at `from`, in dB; null where there is nothing to compare. */
   readonly atFromDb: number | null;
+  /** The same at `to`. */
   readonly atToDb: number | null;
+  /** The same at `value`; null also where there is no value. */
   readonly atValueDb: number | null;
   /** How often the chain was run. */
   readonly passes: number;

@@ -3,6 +3,7 @@ export type FilterSpec = PassSpec | BandPassSpec | PeakingSpec | ShelfSpec;
 
 /** A low- or high-pass. */
 export interface PassSpec {
+  /** Which side is let through. */
   readonly kind: 'lowPass' | 'highPass';
   /** Corner in Hz, above 0 and under half the sample rate. */
   readonly frequencyHz: number;
@@ -12,6 +13,7 @@ export interface PassSpec {
 
 /** A band-pass of 0 dB at its centre. */
 export interface BandPassSpec {
+  /** Says that it is a band-pass. */
   readonly kind: 'bandPass';
   /** Centre in Hz, above 0 and under half the sample rate. */
   readonly frequencyHz: number;
@@ -21,6 +23,7 @@ export interface BandPassSpec {
 
 /** A bell. */
 export interface PeakingSpec {
+  /** Says that it is a bell. */
   readonly kind: 'peaking';
   /** Centre in Hz, above 0 and under half the sample rate. */
   readonly frequencyHz: number;
@@ -32,6 +35,7 @@ export interface PeakingSpec {
 
 /** A shelf. */
 export interface ShelfSpec {
+  /** Which side is raised or lowered. */
   readonly kind: 'lowShelf' | 'highShelf';
   /** Midpoint of the slope in Hz, above 0 and under half the sample rate. */
   readonly frequencyHz: number;
@@ -78,9 +82,11 @@ export interface CompressorSettings {
   readonly attackSeconds: number;
   /** Time constant of coming back, in seconds, 0.001 to 10 (shorter would shape the wave itself: that is saturation). */
   readonly releaseSeconds: number;
+  /** What the detector makes of the sound; `peak` where left out. */
   readonly detector?: DetectorKind;
   /** Time constant of the average of an RMS detector, in seconds, 0.0001 to 10; a peak detector has none. */
   readonly averageSeconds?: number;
+  /** Where attack and release act; `gain` where left out. */
   readonly smoothing?: Smoothing;
   /** Filters that the detector hears through; the sound itself does not pass them. None: it hears the sound. */
   readonly sidechain?: readonly FilterSpec[];
@@ -91,15 +97,9 @@ export interface CompressorSettings {
 }
 
 /** What holds where a compressor leaves something out. Averaging 20 ms: common practice, no source. */
-export const COMPRESSOR_DEFAULTS: Readonly<{
-  kneeDb: number;
-  detector: DetectorKind;
-  averageSeconds: number;
-  smoothing: Smoothing;
-  sidechain: readonly FilterSpec[];
-  makeUpDb: number;
-  wet: number;
-}> = Object.freeze({
+export const COMPRESSOR_DEFAULTS: Readonly<
+  Required<Omit<CompressorSettings, 'thresholdDb' | 'ratio' | 'attackSeconds' | 'releaseSeconds'>>
+> = Object.freeze({
   kneeDb: 0,
   detector: 'peak',
   averageSeconds: 0.02,
@@ -133,6 +133,7 @@ export const SATURATION_CURVES: readonly SaturationCurve[] = Object.freeze([
 
 /** How a saturation works. */
 export interface SaturationSettings {
+  /** Shape of the curve. */
   readonly curve: SaturationCurve;
   /** Gain into the curve in dB, −60 to 60; undone behind it, so that quiet sound keeps its level. */
   readonly driveDb: number;
@@ -147,30 +148,30 @@ export interface SaturationSettings {
 }
 
 /** What holds where a saturation leaves something out. */
-export const SATURATION_DEFAULTS: Readonly<{
-  bias: number;
-  oversampling: number;
-  makeUpDb: number;
-  wet: number;
-}> = Object.freeze({ bias: 0, oversampling: 4, makeUpDb: 0, wet: 1 });
+export const SATURATION_DEFAULTS: Readonly<Required<Omit<SaturationSettings, 'curve' | 'driveDb'>>> =
+  Object.freeze({ bias: 0, oversampling: 4, makeUpDb: 0, wet: 1 });
 
 /** A name of the user's for one stage, for tables and messages. */
 interface Named {
+  /** What to call the stage. */
   readonly name?: string;
 }
 
 /** A compressor in a chain. */
 export interface CompressorStage extends CompressorSettings, Named {
+  /** Says that the stage is a compressor. */
   readonly kind: 'compressor';
 }
 
 /** An equaliser in a chain. */
 export interface EqualiserStage extends EqualiserSettings, Named {
+  /** Says that the stage is an equaliser. */
   readonly kind: 'equaliser';
 }
 
 /** A saturation in a chain. */
 export interface SaturationStage extends SaturationSettings, Named {
+  /** Says that the stage is a saturation. */
   readonly kind: 'saturation';
 }
 

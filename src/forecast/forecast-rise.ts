@@ -35,7 +35,9 @@ export interface StageRise {
 
 /** What a chain does to one region. */
 export interface RegionRise {
+  /** Id of the region in its list. */
   readonly id: number;
+  /** Kind of the region. */
   readonly kind: RegionKind;
   /** Sibilance where it enters the chain: its level less that of the voice beside it, in dB; null without a voice or in silence. */
   readonly beforeDb: number | null;
@@ -49,7 +51,9 @@ export interface RegionRise {
 
 /** A forecast for the regions of a list. */
 export interface Forecast {
+  /** Sample rate of the clip, in Hz. */
   readonly sampleRateHz: number;
+  /** One entry for every region that was asked for, by id. */
   readonly byId: ReadonlyMap<number, RegionRise>;
   /** Median rise in dB; null where no region has one. */
   readonly medianRiseDb: number | null;

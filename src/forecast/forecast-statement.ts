@@ -5,6 +5,7 @@ import { COMPRESSOR_EFFECTS, type CompressorEffect } from './compressor-effect.j
 export interface StageFigures {
   /** Position in the chain, from 0. */
   readonly index: number;
+  /** Which kind of stage it is. */
   readonly kind: Stage['kind'];
   /** The stage's own name; its kind where it has none. */
   readonly name: string;

@@ -27,8 +27,11 @@ export const DEFAULT_KEYED_COMPRESSOR: CompressorSettings = Object.freeze({
 
 /** How the gain reductions of a set of regions are spread, in dB, each 0 or more. */
 export interface ReductionSpread {
+  /** 10th percentile, in dB. */
   readonly p10Db: number;
+  /** Median, in dB. */
   readonly p50Db: number;
+  /** 90th percentile, in dB. */
   readonly p90Db: number;
   /** `p90Db − p10Db`: how differently the compressor must work from one region to the next. */
   readonly spreadDb: number;
@@ -43,7 +46,15 @@ export interface KeyedSpread {
   /** On the sound with the list's gains. */
   readonly after: ReductionSpread | null;
   /** Mean reduction over each region in dB, 0 or more, by id. */
-  readonly byId: ReadonlyMap<number, { readonly beforeDb: number; readonly afterDb: number }>;
+  readonly byId: ReadonlyMap<
+    number,
+    {
+      /** On the sound as recorded. */
+      readonly beforeDb: number;
+      /** On the sound with the list's gains. */
+      readonly afterDb: number;
+    }
+  >;
 }
 
 /**

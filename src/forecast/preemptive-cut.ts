@@ -28,18 +28,17 @@ export interface PreemptiveCutOptions extends RegionChoice, GuardOptions {
 }
 
 /** Defaults of preemptiveCut. 12 dB: two presses of the usual cut (common practice, no source). */
-export const DEFAULT_PREEMPTIVE_CUT_OPTIONS: Readonly<{
-  targetDb: number | null;
-  maxCutDb: number;
-  toleranceDb: number;
-  mostPasses: number;
-}> = Object.freeze({ targetDb: null, maxCutDb: 12, toleranceDb: 0.25, mostPasses: 10 });
+export const DEFAULT_PREEMPTIVE_CUT_OPTIONS: Readonly<
+  Required<Pick<PreemptiveCutOptions, 'targetDb' | 'maxCutDb' | 'toleranceDb' | 'mostPasses'>>
+> = Object.freeze({ targetDb: null, maxCutDb: 12, toleranceDb: 0.25, mostPasses: 10 });
 
 /** A chosen region that will not sit at its target. */
 export interface UnreachedRegion {
+  /** Id of the region in its list. */
   readonly id: number;
   /** Sibilance behind the chain with the gain that it got, in dB; null without a voice or in silence. */
   readonly afterDb: number | null;
+  /** Where it was to sit, in dB; null where it has no sibilance. */
   readonly targetDb: number | null;
   /**
    * `most cut`: the greatest cut is not enough. `guard`: the cut stops at the floor of the over-cut guard. `not settled`: the
@@ -50,6 +49,7 @@ export interface UnreachedRegion {
 
 /** What preemptiveCut decided. */
 export interface PreemptiveCut {
+  /** The list with the new gains. */
   readonly list: RegionList;
   /** In order of time. */
   readonly unreached: readonly UnreachedRegion[];

@@ -11,6 +11,7 @@ import { finiteChannels } from './stage-processor.js';
 export interface StageOutput {
   /** Position in the chain, from 0. */
   readonly index: number;
+  /** Which kind of stage it is. */
   readonly kind: Stage['kind'];
   /** The stage's own name; its kind where it has none. */
   readonly name: string;

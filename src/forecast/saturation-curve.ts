@@ -4,6 +4,7 @@ import { SATURATION_CURVES, SATURATION_DEFAULTS, type SaturationCurve } from './
 
 /** What a memoryless saturation does to one value. */
 export interface SaturationShape {
+  /** Shape of the curve. */
   readonly curve: SaturationCurve;
   /** Gain into the curve in dB, −60 to 60. */
   readonly driveDb: number;

@@ -17,7 +17,12 @@ export interface RegionChoice {
   /** Take only regions of at least this confidence, 0 to 1. Default 0. */
   readonly minConfidence?: number;
   /** Take only regions that share at least one sample with [startSample, endSample), a phrase for one; an empty range takes none. Default: all. */
-  readonly between?: { readonly startSample: number; readonly endSample: number };
+  readonly between?: {
+    /** First sample of the range. */
+    readonly startSample: number;
+    /** One past the last sample of the range. */
+    readonly endSample: number;
+  };
 }
 
 /** A new gain and the numbers that it was made from. */

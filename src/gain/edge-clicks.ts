@@ -35,6 +35,7 @@ export const DEFAULT_EDGE_CLICK_OPTIONS: Readonly<Required<EdgeClickOptions>> = 
 export interface EdgeClick {
   /** The region. Where two active regions touch, the later one. */
   readonly id: number;
+  /** Which end of the region. */
   readonly edge: 'start' | 'end';
   /** Channel in which it stands out most, from 0. */
   readonly channel: number;

@@ -34,14 +34,12 @@ export interface EdgeOptions {
  *   noise and closures lie deeper.
  * - `snapSeconds` 1 ms: never enough to let a fade miss the noise.
  */
-export const DEFAULT_EDGE_OPTIONS: Readonly<{
-  fadeSeconds: Readonly<Record<RegionKind, number>>;
-  abuttingFadeSeconds: number;
-  quietSeconds: number;
-  skirtSeconds: number;
-  quietBelowDb: number;
-  snapSeconds: number;
-}> = Object.freeze({
+export const DEFAULT_EDGE_OPTIONS: Readonly<
+  Required<Omit<EdgeOptions, 'fadeSeconds' | 'fadeShape'>> & {
+    /** Length of a fade in quiet, in seconds, for every kind. */
+    readonly fadeSeconds: Readonly<Record<RegionKind, number>>;
+  }
+> = Object.freeze({
   fadeSeconds: Object.freeze({
     sibilant: 0.003,
     fricative: 0.004,

@@ -22,12 +22,9 @@ export interface EvenedCutOptions extends RegionChoice, GuardOptions {
  * From the 10th percentile, since all above it is then scaled by one factor: the distance from the 10th to the 90th
  * percentile falls by about the share itself as long as no cut meets a limit. Half of a spread of up to 12 dB stays within 6 dB.
  */
-export const DEFAULT_EVENED_CUT_OPTIONS: Readonly<{
-  share: number;
-  referencePercentile: number;
-  maxCutDb: number;
-  minConfidence: number;
-}> = Object.freeze({ share: 0.5, referencePercentile: 10, maxCutDb: 6, minConfidence: 0 });
+export const DEFAULT_EVENED_CUT_OPTIONS: Readonly<
+  Required<Pick<EvenedCutOptions, 'share' | 'referencePercentile' | 'maxCutDb' | 'minConfidence'>>
+> = Object.freeze({ share: 0.5, referencePercentile: 10, maxCutDb: 6, minConfidence: 0 });
 
 /**
  * Makes the sibilance through a song more even and keeps its order: loud ones stay louder, by less.

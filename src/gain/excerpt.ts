@@ -13,10 +13,11 @@ export interface ExcerptOptions {
 }
 
 /** Half a second on each side: about a word before and after, so that the consonant is judged in its place (common practice, no source). */
-export const DEFAULT_EXCERPT_OPTIONS: Readonly<{ preSeconds: number; postSeconds: number }> = Object.freeze({
-  preSeconds: 0.5,
-  postSeconds: 0.5,
-});
+export const DEFAULT_EXCERPT_OPTIONS: Readonly<Required<Pick<ExcerptOptions, 'preSeconds' | 'postSeconds'>>> =
+  Object.freeze({
+    preSeconds: 0.5,
+    postSeconds: 0.5,
+  });
 
 /** Where an excerpt lies in its clip, and where the regions lie in the excerpt; half-open, in samples. */
 export interface ExcerptPlace {

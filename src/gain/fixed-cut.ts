@@ -12,7 +12,9 @@ export interface FixedCutOptions extends RegionChoice {
  * Defaults of fixedCut: −6 dB, a common first cut for a harsh s (×0.50119; common practice, no source), on every
  * sibilant, whatever the confidence.
  */
-export const DEFAULT_FIXED_CUT_OPTIONS: Readonly<{ gainDb: number; minConfidence: number }> = Object.freeze({
+export const DEFAULT_FIXED_CUT_OPTIONS: Readonly<
+  Required<Pick<FixedCutOptions, 'gainDb' | 'minConfidence'>>
+> = Object.freeze({
   gainDb: -6,
   minConfidence: 0,
 });

@@ -24,12 +24,9 @@ export interface LevelledCutOptions extends RegionChoice, GuardOptions {
  * third in about half of them; at the lower quartile it fell by a third in all but one, at the softest fifth in all, with a mean cut of about
  * 2 dB.
  */
-export const DEFAULT_LEVELLED_CUT_OPTIONS: Readonly<{
-  targetDb: number | null;
-  targetPercentile: number;
-  maxCutDb: number;
-  minConfidence: number;
-}> = Object.freeze({ targetDb: null, targetPercentile: 20, maxCutDb: 6, minConfidence: 0 });
+export const DEFAULT_LEVELLED_CUT_OPTIONS: Readonly<
+  Required<Pick<LevelledCutOptions, 'targetDb' | 'targetPercentile' | 'maxCutDb' | 'minConfidence'>>
+> = Object.freeze({ targetDb: null, targetPercentile: 20, maxCutDb: 6, minConfidence: 0 });
 
 /**
  * Brings each chosen region down towards one sibilance: the loud ones more, the soft ones not at all.

@@ -20,13 +20,11 @@ export interface LowerNoiseOptions extends RegionChoice {
  * Defaults of lowerNoise (common practice, no source): noises and clicks by 12 dB, so that a pause sinks and does not fall into a hole;
  * fades of 80 ms, too slow to be heard as an edge; 10 ms for thumps, of which 20 to 200 ms is all there is; 0.5 ms for clicks.
  */
-export const DEFAULT_LOWER_NOISE_OPTIONS: Readonly<{
-  kinds: readonly RegionKind[];
-  cutDb: number;
-  fadeSeconds: number;
-  bandFadeSeconds: number;
-  clickFadeSeconds: number;
-}> = Object.freeze({
+export const DEFAULT_LOWER_NOISE_OPTIONS: Readonly<
+  Required<
+    Pick<LowerNoiseOptions, 'kinds' | 'cutDb' | 'fadeSeconds' | 'bandFadeSeconds' | 'clickFadeSeconds'>
+  >
+> = Object.freeze({
   kinds: Object.freeze(['noise', 'click'] as const),
   cutDb: -DEFAULT_KIND_CUTS.lead.noise,
   fadeSeconds: 0.08,

@@ -14,9 +14,10 @@ export interface PhraseGainOptions {
 }
 
 /** Defaults of phraseGain: fades of 20 ms, as long as a breath's, since a phrase begins and ends in a pause (common practice, no source). */
-export const DEFAULT_PHRASE_GAIN_OPTIONS: Readonly<{ fadeSeconds: number }> = Object.freeze({
-  fadeSeconds: 0.02,
-});
+export const DEFAULT_PHRASE_GAIN_OPTIONS: Readonly<Required<Pick<PhraseGainOptions, 'fadeSeconds'>>> =
+  Object.freeze({
+    fadeSeconds: 0.02,
+  });
 
 /**
  * Adds decibels over a whole range, a phrase for one: to every region in it, and to what lies between them, which becomes

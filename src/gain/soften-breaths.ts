@@ -33,13 +33,11 @@ export interface SoftenBreathsOptions extends Omit<RegionChoice, 'kinds'> {
  * Defaults of softenBreaths (common practice, no source): lead, so 9 dB, the middle of 6 to 12; in backing takes 24 dB, nearly out, since many
  * add up; room tone kept; fades of 30 ms, the long end of 10 to 30 ms; edges follow a skirt by up to 0.1 s.
  */
-export const DEFAULT_SOFTEN_BREATHS_OPTIONS: Readonly<{
-  part: TakePart;
-  keepRoomTone: boolean;
-  fadeSeconds: number;
-  reachSeconds: number;
-  minConfidence: number;
-}> = Object.freeze({
+export const DEFAULT_SOFTEN_BREATHS_OPTIONS: Readonly<
+  Required<
+    Pick<SoftenBreathsOptions, 'part' | 'keepRoomTone' | 'fadeSeconds' | 'reachSeconds' | 'minConfidence'>
+  >
+> = Object.freeze({
   part: 'lead',
   keepRoomTone: true,
   fadeSeconds: 0.03,

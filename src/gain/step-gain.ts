@@ -14,11 +14,9 @@ export interface StepGainOptions extends RegionChoice {
  * Defaults of stepGain: one step is −6 dB (common practice, no source), and steps up end at 0 dB, so that undoing
  * cuts by ear cannot turn into a boost by one press too many.
  */
-export const DEFAULT_STEP_GAIN_OPTIONS: Readonly<{
-  stepDb: number;
-  mostGainDb: number;
-  minConfidence: number;
-}> = Object.freeze({ stepDb: -6, mostGainDb: 0, minConfidence: 0 });
+export const DEFAULT_STEP_GAIN_OPTIONS: Readonly<
+  Required<Pick<StepGainOptions, 'stepDb' | 'mostGainDb' | 'minConfidence'>>
+> = Object.freeze({ stepDb: -6, mostGainDb: 0, minConfidence: 0 });
 
 /**
  * Adds decibels to the gain of every chosen region: two steps of −6 are −12.

@@ -14,11 +14,15 @@ export interface SummaryOptions {
    */
   readonly levelsAfter?: LevelTable;
   /** Regions that a guard has flagged: anything with an `id`, the same id counted once. Default: none. */
-  readonly flags?: readonly { readonly id: number }[];
+  readonly flags?: readonly {
+    /** Id of the region in its list. */
+    readonly id: number;
+  }[];
 }
 
 /** The regions of one kind, in numbers. */
 export interface KindSummary {
+  /** How many regions. */
   readonly count: number;
   /** Those that are neither bypassed nor at 0 dB. */
   readonly changedCount: number;

@@ -7,6 +7,7 @@ const ROUNDING_DB = 1e-9;
 
 /** A cut that may have gone too far. */
 export interface OverCutFlag {
+  /** Id of the region in its list. */
   readonly id: number;
   /** Sibilance with the region's gain, in dB relative to the neighbouring voice. */
   readonly sibilanceAfterDb: number;

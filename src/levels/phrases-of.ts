@@ -8,7 +8,9 @@ import type { Channels, Samples } from '../signal/samples.js';
 
 /** A stretch of singing or speech between two pauses, in samples, half-open. */
 export interface Phrase {
+  /** First sample. */
   readonly startSample: number;
+  /** One past the last sample. */
   readonly endSample: number;
 }
 

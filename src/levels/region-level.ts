@@ -7,8 +7,11 @@ import type { RegionKind } from '../regions/region.js';
  * is left out, from 100 Hz up for all else, and to 16 kHz where the sample rate reaches that far.
  */
 export interface RegionLevel {
+  /** Id of the region in its list. */
   readonly id: number;
+  /** Kind of the region. */
   readonly kind: RegionKind;
+  /** From onset to offset, in seconds. */
   readonly durationSeconds: number;
   /** RMS, in dB below a constant full scale; −Infinity for digital silence. */
   readonly rmsDbfs: number;
@@ -49,6 +52,7 @@ export type SibilantSound = 's-like' | 'sh-like';
 
 /** The measures of a list's regions, by id; a table of its own, since regions hold decisions and no measures. */
 export interface LevelTable {
+  /** Sample rate of the clip, in Hz. */
   readonly sampleRateHz: number;
   /** One entry for every region of the list that was measured. */
   readonly byId: ReadonlyMap<number, RegionLevel>;

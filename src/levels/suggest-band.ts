@@ -11,7 +11,8 @@ export interface SuggestBandOptions {
 }
 
 /** Default of suggestBand: 95 % of the excess, so a cut in the band leaves a twentieth of it (common practice, no source). */
-export const DEFAULT_SUGGEST_BAND_OPTIONS: Readonly<{ share: number }> = Object.freeze({ share: 0.95 });
+export const DEFAULT_SUGGEST_BAND_OPTIONS: Readonly<Required<Pick<SuggestBandOptions, 'share'>>> =
+  Object.freeze({ share: 0.95 });
 
 /** Kinds whose noise lies above the voice, and where it begins at the lowest: what is below came from a vowel beside it. */
 const CONSONANTS: readonly RegionKind[] = ['sibilant', 'fricative', 'burst'];

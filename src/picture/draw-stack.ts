@@ -18,10 +18,11 @@ export interface DrawStackOptions extends LeadOption {
 }
 
 /** Defaults of `drawStack`. */
-export const DEFAULT_DRAW_STACK_OPTIONS: Readonly<{ name: string; detailCount: number }> = Object.freeze({
-  name: '',
-  detailCount: 9,
-});
+export const DEFAULT_DRAW_STACK_OPTIONS: Readonly<Required<Pick<DrawStackOptions, 'name' | 'detailCount'>>> =
+  Object.freeze({
+    name: '',
+    detailCount: 9,
+  });
 
 /**
  * A stack of takes and the events that belong together, as a picture: the text of an SVG document, 1200 units wide.

@@ -11,6 +11,7 @@ export type RegionIds = number | readonly number[];
  * only by `setLocked`.
  */
 export type RegionChange = Partial<Omit<Region, 'id' | 'locked' | 'band'>> & {
+  /** Part of the spectrum; undefined takes it away. */
   readonly band?: RegionBand | undefined;
 };
 

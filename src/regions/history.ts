@@ -21,7 +21,9 @@ export const HISTORY_DEFAULTS: Readonly<Required<HistoryOptions>> = Object.freez
 export interface RecordedEdit {
   /** What to call it in an undo menu. */
   readonly label: string;
+  /** As it was: the touched regions alone. */
   readonly before: RegionList;
+  /** As it became: the touched regions alone. */
   readonly after: RegionList;
 }
 
@@ -33,6 +35,7 @@ export interface EditHistory {
   readonly present: RegionList;
   /** What redo brings back, the next one last. */
   readonly future: readonly RecordedEdit[];
+  /** How many edits are kept. */
   readonly maxEdits: number;
 }
 
@@ -135,7 +138,9 @@ export function redo(history: EditHistory): EditHistory {
 
 /** An edit by name, and what it changed. */
 export interface EditSummary {
+  /** What to call it in an undo menu. */
   readonly label: string;
+  /** What it did to the list. */
   readonly changes: ListChanges;
 }
 

@@ -25,6 +25,7 @@ export const RECONCILE_DEFAULTS: Readonly<Required<ReconcileOptions>> = Object.f
 
 /** An old region that is still there, under its old id. */
 export interface KeptRegion {
+  /** Id in the old list and in the reconciled one. */
   readonly id: number;
   /** Id of the find that it was matched with, in the new list; null where it was kept without one. */
   readonly foundId: number | null;
@@ -57,9 +58,13 @@ export interface LostEdit {
 
 /** A reconciled list and what became of every region; each report is in order of time. */
 export interface Reconciled {
+  /** The reconciled list. */
   readonly list: RegionList;
+  /** Old regions that are still there. */
   readonly kept: readonly KeptRegion[];
+  /** Finds that were not there before. */
   readonly added: readonly AddedRegion[];
+  /** What did not come through, and why. */
   readonly lost: readonly LostEdit[];
 }
 

@@ -49,7 +49,9 @@ export interface RegionReason {
  * files cannot carry anything else.
  */
 export interface RegionBand {
+  /** Lower end in Hz; 0 takes everything below `highHz`. */
   readonly lowHz: number;
+  /** Upper end in Hz; half the sample rate takes everything above `lowHz`. */
   readonly highHz: number;
 }
 
@@ -60,6 +62,7 @@ export const LEAST_BAND_WIDTH_HZ = 20;
 export interface Region {
   /** Unique in its list, a positive integer, never reused. */
   readonly id: number;
+  /** What it is believed to hold. */
   readonly kind: RegionKind;
   /** Measured start of the noise (its −6 dB amplitude point), in samples; null where made by hand. */
   readonly onsetSample: number | null;
@@ -87,6 +90,7 @@ export interface Region {
   readonly fadeShape: FadeShape;
   /** Any text of the user's; empty for none. */
   readonly label: string;
+  /** Why it is there or has its gain. */
   readonly reason: RegionReason;
 }
 
@@ -98,6 +102,7 @@ export interface RegionList {
   readonly lengthSamples: number;
   /** The id that the next new region gets. */
   readonly nextId: number;
+  /** In order of time. */
   readonly regions: readonly Region[];
 }
 

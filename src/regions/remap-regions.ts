@@ -14,6 +14,7 @@ export interface LostRegion {
 
 /** A list on a new time axis, and what that cost. */
 export interface MovedList {
+  /** The list on its new time axis. */
   readonly list: RegionList;
   /** In order of time; empty where every region came through whole. */
   readonly lost: readonly LostRegion[];

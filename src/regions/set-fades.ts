@@ -9,6 +9,7 @@ export interface Fades {
   readonly fadeInSamples?: number;
   /** Length of the fade at the end, in samples, at least 0. */
   readonly fadeOutSamples?: number;
+  /** Shape of both fades. */
   readonly fadeShape?: FadeShape;
   /**
    * True: where two fades do not fit into their region they are shortened in the same proportion, which a selection of

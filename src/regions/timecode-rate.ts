@@ -5,7 +5,9 @@ export type TimecodeRate = '23.976' | '24' | '25' | '29.97' | '29.97 drop' | '30
 
 /** One rate: numerator/denominator frames a second, exactly. */
 export interface FrameRate {
+  /** Frames in `denominator` seconds. */
   readonly numerator: number;
+  /** Seconds in which `numerator` frames pass: 1, or 1001. */
   readonly denominator: number;
   /** Frame numbers that a counted second has. */
   readonly countedFrames: number;

@@ -6,7 +6,7 @@ import type { RegionCriteria } from './region-criteria.js';
  * A region is uncertain below this confidence: the limit at which the command's table and picture put a question mark.
  * `setKind` makes the confidence 1, so one that was looked at is not stopped at again.
  */
-export const UNCERTAIN_DEFAULTS: Readonly<{ belowConfidence: number }> = Object.freeze({
+export const UNCERTAIN_DEFAULTS: Readonly<Required<Pick<RegionCriteria, 'belowConfidence'>>> = Object.freeze({
   belowConfidence: 0.7,
 });
 

@@ -2,7 +2,9 @@ import type { Region, RegionList } from './region.js';
 
 /** A region that is in both lists, and the fields in which it differs. */
 export interface ChangedRegion {
+  /** Id of the region in both lists. */
   readonly id: number;
+  /** Names of the fields that differ. */
   readonly fields: readonly (keyof Region)[];
 }
 
@@ -12,6 +14,7 @@ export interface ListChanges {
   readonly added: readonly number[];
   /** Ids that only the earlier list has. */
   readonly removed: readonly number[];
+  /** Those that both lists have and that differ. */
   readonly changed: readonly ChangedRegion[];
   /** Fields of the list itself that differ: rate, length, nextId. */
   readonly clip: readonly Exclude<keyof RegionList, 'regions'>[];

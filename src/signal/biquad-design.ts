@@ -5,10 +5,15 @@ import { checkNumber, checkSampleRate, rangeError } from './check.js';
  * y[n] = b0·x[n] + b1·x[n−1] + b2·x[n−2] − a1·y[n−1] − a2·y[n−2].
  */
 export interface BiquadCoefficients {
+  /** Weight of x[n]. */
   readonly b0: number;
+  /** Weight of x[n−1]. */
   readonly b1: number;
+  /** Weight of x[n−2]. */
   readonly b2: number;
+  /** Weight of y[n−1], subtracted. */
   readonly a1: number;
+  /** Weight of y[n−2], subtracted. */
   readonly a2: number;
 }
 
@@ -24,6 +29,7 @@ export interface PassFilterOptions {
 
 /** Where a band-pass works: its quality factor must be chosen. */
 export interface BandPassOptions extends PassFilterOptions {
+  /** Quality factor, 0.01 to 1000. */
   readonly q: number;
 }
 

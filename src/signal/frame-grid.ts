@@ -16,6 +16,7 @@ export interface FrameGridOptions {
  * the places between frameSamples and fftSize.
  */
 export interface FrameGrid {
+  /** Sample rate in Hz. */
   readonly sampleRateHz: number;
   /** Length of a frame in samples, even. */
   readonly frameSamples: number;
@@ -25,6 +26,7 @@ export interface FrameGrid {
   readonly fftSize: number;
   /** Centre of frame 0, in samples from the start of the clip. */
   readonly firstCentreSample: number;
+  /** How many frames there are. */
   readonly frameCount: number;
   /** What stands outside the clip: zeros. */
   readonly padding: 'zero';

@@ -5,7 +5,9 @@ import type { Doubles } from './samples.js';
 
 /** A filter's complex response, one value per frequency. */
 export interface ComplexResponse {
+  /** Real parts. */
   readonly real: Doubles;
+  /** Imaginary parts. */
   readonly imaginary: Doubles;
 }
 

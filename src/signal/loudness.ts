@@ -7,13 +7,17 @@ export type LoudnessWindow = 'momentary' | 'shortTerm';
 
 /** Which windows {@link loudnessTrack} slides. */
 export interface LoudnessTrackOptions extends LoudnessOptions {
+  /** How long the windows are. */
   readonly window: LoudnessWindow;
 }
 
 /** Loudness over time. Window k covers windowSamples samples from k·stepSamples on. */
 export interface LoudnessTrack {
+  /** Sample rate in Hz. */
   readonly sampleRateHz: number;
+  /** Length of a window in samples. */
   readonly windowSamples: number;
+  /** Distance of the starts of neighbouring windows in samples. */
   readonly stepSamples: number;
   /** Loudness of each whole window in LUFS; −Infinity in silence. */
   readonly lufs: Doubles;

@@ -13,6 +13,7 @@ export interface StftOptions extends FrameGridOptions {
 
 /** Spectra of all frames of one clip, with what is needed to read them and to go back. */
 export interface SpectraTable {
+  /** Where the frames lie. */
   readonly grid: FrameGrid;
   /** Length of the clip in samples. */
   readonly lengthSamples: number;

@@ -3,6 +3,7 @@ import type { TakeId } from './take.js';
 
 /** What one take contributes to a group: one noise, of one region or of the pieces that it was split into. */
 export interface EventMember {
+  /** The take. */
   readonly takeId: TakeId;
   /** Ids in the take's list, in order of time; more than one where the noise was split. */
   readonly regionIds: readonly number[];
@@ -16,6 +17,7 @@ export interface EventMember {
 export interface EventGroup {
   /** From 1, in order of time. */
   readonly id: number;
+  /** Kind of its members. */
   readonly kind: RegionKind;
   /** Earliest onset of its members on the common time line, in samples. */
   readonly startSample: number;
@@ -31,11 +33,13 @@ export interface EventGroup {
   readonly onsetSpreadSeconds: number;
   /** Latest end less earliest end, in seconds; 0 for one member. */
   readonly endSpreadSeconds: number;
-  /** Who begins first and who last. Of equals the lesser id: numbers before names, both rising. */
+  /** Who begins first. Of equals the lesser id: numbers before names, both rising. */
   readonly firstTakeId: TakeId;
+  /** Who begins last; of equals likewise. */
   readonly lastTakeId: TakeId;
-  /** Who ends first and who last; of equals likewise. */
+  /** Who ends first; of equals likewise. */
   readonly firstToEndTakeId: TakeId;
+  /** Who ends last; of equals likewise. */
   readonly lastToEndTakeId: TakeId;
 }
 

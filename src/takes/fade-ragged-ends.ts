@@ -28,12 +28,9 @@ export interface FadeRaggedEndsOptions extends LeadOption {
  * Defaults of fadeRaggedEnds. 30 ms and a fade of 15 ms: choices of this project. 50 ms of an s and 30 ms of an sh: the least that
  * about 70 % of listeners still took for them (identification of truncated fricatives, READ abstract and NOTES).
  */
-export const DEFAULT_FADE_RAGGED_ENDS_OPTIONS: Readonly<{
-  outlastSeconds: number;
-  fadeSeconds: number;
-  sKeptSeconds: number;
-  shKeptSeconds: number;
-}> = Object.freeze({ outlastSeconds: 0.03, fadeSeconds: 0.015, ...DEFAULT_SHORTENED_OPTIONS });
+export const DEFAULT_FADE_RAGGED_ENDS_OPTIONS: Readonly<
+  Required<Pick<FadeRaggedEndsOptions, 'outlastSeconds' | 'fadeSeconds' | 'sKeptSeconds' | 'shKeptSeconds'>>
+> = Object.freeze({ outlastSeconds: 0.03, fadeSeconds: 0.015, ...DEFAULT_SHORTENED_OPTIONS });
 
 const RULE = 'fadeRaggedEnds';
 

@@ -36,8 +36,9 @@ export interface HoldSumOptions extends LeadOption, GuardOptions {
  * Defaults of holdSum. 2 dB: about what seven voices cut by 12 dB leave over the lead (1.6 dB, closed form). 18 dB: one
  * step beyond the usual 12 (common practice, no source). 0.05 dB: far less than anybody hears.
  */
-export const DEFAULT_HOLD_SUM_OPTIONS: Readonly<{ targetDb: number; maxCutDb: number; toleranceDb: number }> =
-  Object.freeze({ targetDb: 2, maxCutDb: 18, toleranceDb: 0.05 });
+export const DEFAULT_HOLD_SUM_OPTIONS: Readonly<
+  Required<Pick<HoldSumOptions, 'targetDb' | 'maxCutDb' | 'toleranceDb'>>
+> = Object.freeze({ targetDb: 2, maxCutDb: 18, toleranceDb: 0.05 });
 
 const RULE = 'holdSum';
 

@@ -26,11 +26,9 @@ export interface LeadCarriesOptions extends LeadOption {
 }
 
 /** Defaults of leadCarries: 12 dB further, or a fade of 40 ms (both common practice, no source). */
-export const DEFAULT_LEAD_CARRIES_OPTIONS: Readonly<{
-  how: 'cut' | 'fade';
-  cutDb: number;
-  fadeSeconds: number;
-}> = Object.freeze({ how: 'cut', cutDb: 12, fadeSeconds: 0.04 });
+export const DEFAULT_LEAD_CARRIES_OPTIONS: Readonly<
+  Required<Pick<LeadCarriesOptions, 'how' | 'cutDb' | 'fadeSeconds'>>
+> = Object.freeze({ how: 'cut', cutDb: 12, fadeSeconds: 0.04 });
 
 const RULE = 'leadCarries';
 

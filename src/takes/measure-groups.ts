@@ -6,6 +6,7 @@ import type { LeadOption, Take, TakeId } from './take.js';
 
 /** How loud one member is. */
 export interface MemberLevel {
+  /** The take. */
   readonly takeId: TakeId;
   /** RMS over the span of the group, where it is silent outside of its own noise, in dBFS: the figure that members compare and add by. */
   readonly levelDbfs: number;
@@ -15,6 +16,7 @@ export interface MemberLevel {
 
 /** How loud the members of one group are, each and together. −Infinity dBFS stands for digital silence. */
 export interface GroupLevel {
+  /** Id of the group. */
   readonly groupId: number;
   /** In the order of the group's members. */
   readonly members: readonly MemberLevel[];

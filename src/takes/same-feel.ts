@@ -19,11 +19,12 @@ export interface SameFeelOptions extends LeadOption, GuardOptions, Omit<RegionCh
 }
 
 /** Defaults of sameFeel: those of levelledCut. */
-export const DEFAULT_SAME_FEEL_OPTIONS: Readonly<{ targetPercentile: number; maxCutDb: number }> =
-  Object.freeze({
-    targetPercentile: 20,
-    maxCutDb: 6,
-  });
+export const DEFAULT_SAME_FEEL_OPTIONS: Readonly<
+  Required<Pick<SameFeelOptions, 'targetPercentile' | 'maxCutDb'>>
+> = Object.freeze({
+  targetPercentile: 20,
+  maxCutDb: 6,
+});
 
 const RULE = 'sameFeel';
 

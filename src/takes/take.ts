@@ -6,6 +6,7 @@ export type TakeId = string | number;
 
 /** One recording of a stack, on the time line that all takes of the stack share. */
 export interface Take {
+  /** Name or number, unique in the stack. */
   readonly id: TakeId;
   /** One channel or several of equal length. */
   readonly channels: Channels;
