@@ -1,17 +1,16 @@
 import type { Chain, Stage } from '../forecast/chain.js';
 import { visitChainBreaches } from '../forecast/chain-rules.js';
 import { describe } from '../signal/check.js';
+import { atCurrentVersion } from './at-current-version.js';
 import {
   CHAIN_FORMAT,
   CHAIN_FORMAT_VERSION,
   MOST_CHAIN_SHAPE,
   MOST_CHARACTERS_IN_CHAIN_FILE,
 } from './chain-format.js';
-import { brokenShape } from './json-shape.js';
-import type { Problem, Result } from './result.js';
-
-/** Most problems that one reading of a chain reports. */
-const MOST_PROBLEMS = 100;
+import { CHAIN_MIGRATIONS, type FileKind } from './migrations.js';
+import { collectProblems, type JsonLimits, type NoteProblem, parseJson } from './parse-json.js';
+import type { Result } from './result.js';
 
 /**
  * A chain from the text of a chain file. Never throws, and takes time linear in the length of the text. Reports every
@@ -37,46 +36,31 @@ const MOST_PROBLEMS = 100;
  * result.ok ? [] : result.problems.map(({ path, rule }) => `${path} ${rule}`); // => ['$.stages[0].ratio must lie within [1, 1000]']
  */
 export function chainFromJson(text: unknown): Result<Chain> {
-  if (typeof text !== 'string') return problem('$', 'must be a string', text === null ? 'null' : typeof text);
-  if (text.length > MOST_CHARACTERS_IN_CHAIN_FILE)
-    return problem(
-      '$',
-      `must be at most ${MOST_CHARACTERS_IN_CHAIN_FILE} characters long`,
-      String(text.length),
-    );
-  const broken = brokenShape(text, MOST_CHAIN_SHAPE);
-  if (broken !== undefined)
-    return problem('$', `must keep to the most ${broken} (${MOST_CHAIN_SHAPE[broken]})`, 'more');
-  let data: unknown;
-  try {
-    data = JSON.parse(text.startsWith('\uFEFF') ? text.slice(1) : text);
-  } catch (error) {
-    return problem(
-      '$',
-      'must be JSON text (RFC 8259)',
-      error instanceof Error ? error.message : 'broken text',
-    );
-  }
-  return readData(data);
+  const parsed = parseJson(text, CHAIN_LIMITS);
+  return parsed.ok ? collectProblems((note) => readChain(parsed.value, note)) : parsed;
 }
 
-function readData(data: unknown): Result<Chain> {
-  if (typeof data !== 'object' || data === null || Array.isArray(data))
-    return problem('$', 'must be an object', describe(data));
-  const { format, version } = data as Partial<Record<'format' | 'version', unknown>>;
-  // Another format or version has other rules: applying ours would only report noise.
-  if (format !== CHAIN_FORMAT) return problem('$.format', `must be "${CHAIN_FORMAT}"`, describe(format));
-  if (version !== CHAIN_FORMAT_VERSION)
-    return problem('$.version', `must be ${CHAIN_FORMAT_VERSION}`, describe(version));
-  const problems: Problem[] = [];
+const CHAIN_LIMITS: JsonLimits = { characters: MOST_CHARACTERS_IN_CHAIN_FILE, shape: MOST_CHAIN_SHAPE };
+
+const CHAIN_FILE: FileKind = {
+  format: CHAIN_FORMAT,
+  version: CHAIN_FORMAT_VERSION,
+  migrations: CHAIN_MIGRATIONS,
+};
+
+function readChain(data: unknown, note: NoteProblem): Chain | undefined {
+  const current = atCurrentVersion(data, '$', CHAIN_FILE, note);
+  if (current === undefined) return undefined;
+  let sound = true;
   const report = (path: string, rule: string, received: unknown): void => {
-    if (problems.length < MOST_PROBLEMS) problems.push(newProblem(path, rule, describe(received)));
+    sound = false;
+    note(path, rule, describe(received));
   };
-  visitChainBreaches(data, '$', report, undefined, ['format', 'version']);
-  if (problems.length > 0) return Object.freeze({ ok: false, problems: Object.freeze(problems) });
-  const { name, stages } = data as unknown as Chain;
+  visitChainBreaches(current, '$', report, undefined, ['format', 'version']);
+  if (!sound) return undefined;
+  const { name, stages } = current as unknown as Chain;
   const value: Chain = { ...(name === undefined ? {} : { name }), stages: stages.map(frozenStage) };
-  return Object.freeze({ ok: true, value: Object.freeze({ ...value, stages: Object.freeze(value.stages) }) });
+  return Object.freeze({ ...value, stages: Object.freeze(value.stages) });
 }
 
 /** Every field has been judged by name, so a copy of the own fields holds nothing else. */
@@ -88,16 +72,4 @@ function frozenStage(stage: Stage): Stage {
     Object.freeze(value);
   }
   return Object.freeze(copy);
-}
-
-function problem(path: string, rule: string, received: string): Result<never> {
-  return Object.freeze({ ok: false, problems: Object.freeze([newProblem(path, rule, received)]) });
-}
-
-function newProblem(path: string, rule: string, received: string): Problem {
-  return Object.freeze({
-    path,
-    rule,
-    received: received.length > 120 ? `${received.slice(0, 119)}…` : received,
-  });
 }

@@ -1,33 +1,48 @@
-import { brokenShape } from './json-shape.js';
+import { brokenShape, type JsonShape } from './json-shape.js';
 import { MOST_CHARACTERS_IN_FILE, MOST_JSON_SHAPE } from './region-format.js';
 import type { Problem, Result } from './result.js';
 
 /** Most problems that one reading reports; it stops there. */
 export const MOST_PROBLEMS = 100;
 
+/** What a JSON text may hold at most. */
+export interface JsonLimits {
+  /** Most UTF-16 code units. */
+  readonly characters: number;
+  readonly shape: JsonShape;
+}
+
+const REGION_FILE_LIMITS: JsonLimits = { characters: MOST_CHARACTERS_IN_FILE, shape: MOST_JSON_SHAPE };
+
 /**
  * What a JSON text holds, or why it is not worth parsing: no text, too long, too deep, too many objects, no JSON. One
  * byte-order mark at the start is passed over.
  */
-export function parseJson(text: unknown): Result<unknown> {
-  if (typeof text !== 'string')
-    return oneProblem('$', 'must be a string', text === null ? 'null' : typeof text);
-  if (text.length > MOST_CHARACTERS_IN_FILE)
-    return oneProblem('$', `must be at most ${MOST_CHARACTERS_IN_FILE} characters long`, String(text.length));
-  const broken = brokenShape(text, MOST_JSON_SHAPE);
-  if (broken !== undefined) return oneProblem('$', SHAPE_RULES[broken], `more, in ${text.length} characters`);
+export function parseJson(text: unknown, most: JsonLimits = REGION_FILE_LIMITS): Result<unknown> {
+  const sound = readText(text, most.characters);
+  if (!sound.ok) return sound;
+  const { value } = sound;
+  const broken = brokenShape(value, most.shape);
+  if (broken !== undefined) {
+    const rule = `must ${broken === 'depth' ? 'nest' : 'hold'} at most ${most.shape[broken]} objects and arrays`;
+    return oneProblem('$', rule, `more, in ${value.length} characters`);
+  }
   try {
-    return { ok: true, value: JSON.parse(text.startsWith('\uFEFF') ? text.slice(1) : text) };
+    return { ok: true, value: JSON.parse(value.startsWith('\uFEFF') ? value.slice(1) : value) };
   } catch (error) {
     const received = error instanceof Error ? error.message : 'broken text';
     return oneProblem('$', 'must be JSON text (RFC 8259)', received);
   }
 }
 
-const SHAPE_RULES = {
-  depth: `must nest at most ${MOST_JSON_SHAPE.depth} objects and arrays`,
-  containers: `must hold at most ${MOST_JSON_SHAPE.containers} objects and arrays`,
-} as const;
+/** The text of a file, or why it is none that will be read. */
+export function readText(text: unknown, mostCharacters: number): Result<string> {
+  if (typeof text !== 'string')
+    return oneProblem('$', 'must be a string', text === null ? 'null' : typeof text);
+  if (text.length > mostCharacters)
+    return oneProblem('$', `must be at most ${mostCharacters} characters long`, String(text.length));
+  return { ok: true, value: text };
+}
 
 /** A failed reading with a single problem. */
 export function oneProblem(path: string, rule: string, received: string): Result<never> {
@@ -35,7 +50,7 @@ export function oneProblem(path: string, rule: string, received: string): Result
 }
 
 /** A problem; what was received is cut to a short line. */
-export function newProblem(path: string, rule: string, received: string): Problem {
+function newProblem(path: string, rule: string, received: string): Problem {
   return Object.freeze({
     path,
     rule,

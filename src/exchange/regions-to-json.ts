@@ -64,7 +64,8 @@ export function regionsToJson(list: RegionList): string {
 `;
 }
 
-function regionLine(region: Region): string {
+/** One region as a JSON object on one line, with the fields in the order of REGION_FIELDS. */
+export function regionLine(region: Region): string {
   const { band } = region;
   const fields = band === undefined ? REGION_FIELDS.filter((field) => field !== 'band') : REGION_FIELDS;
   return objectText(fields, (field) => {

@@ -136,7 +136,10 @@ describe('a broken chain file', () => {
     expect(problemsOf('{"format":"lenition.regions","version":1}')).toEqual([
       '$.format must be "lenition.chain"; "lenition.regions"',
     ]);
-    expect(problemsOf(fileOf([], { version: 2 }))).toEqual(['$.version must be 1; 2']);
+    expect(problemsOf(fileOf([], { version: 0 }))).toEqual(['$.version must be 1; 0']);
+    expect(problemsOf(fileOf([], { version: 2 }))).toEqual([
+      '$.version must be at most 1: the file was written by a newer library than this one; 2',
+    ]);
     expect(problemsOf('{"format":"lenition.chain","version":1}')).toEqual([
       '$.stages must be an array; undefined',
     ]);
@@ -147,8 +150,8 @@ describe('a broken chain file', () => {
 
   test('that is huge or deep is not parsed, and problems end at 100', () => {
     expect(problemsOf(' '.repeat(2 ** 20 + 1))[0]).toMatch(/at most 1048576 characters/);
-    expect(problemsOf('['.repeat(100000))[0]).toMatch(/most depth/);
-    expect(problemsOf(`[${'{},'.repeat(20000)}{}]`)[0]).toMatch(/most containers/);
+    expect(problemsOf('['.repeat(100000))[0]).toMatch(/must nest at most 32 objects/);
+    expect(problemsOf(`[${'{},'.repeat(20000)}{}]`)[0]).toMatch(/must hold at most 10000 objects/);
     const bad = { kind: 'compressor' };
     expect(problemsOf(fileOf(Array(32).fill(bad)))).toHaveLength(100);
   });

@@ -225,7 +225,7 @@ describe('hostile region files', () => {
     for (const input of ['null', '3', '"x"', '[]', 'true', `[${text}]`])
       expect(problemsOf(input)).toMatchObject([{ path: '$' }]);
     expect(problemsOf('{}')).toMatchObject([{ path: '$.format' }]);
-    for (const version of [0, 2, '1', 1.5, null])
+    for (const version of [0, '1', -1, null])
       expect(
         problemsOf(
           changed((d) => {
@@ -233,6 +233,14 @@ describe('hostile region files', () => {
           }),
         ),
       ).toMatchObject([{ path: '$.version', rule: 'must be 1' }]);
+    for (const version of [2, 1.5, 2 ** 53])
+      expect(
+        problemsOf(
+          changed((d) => {
+            d.version = version;
+          }),
+        ),
+      ).toMatchObject([{ path: '$.version', rule: expect.stringMatching(/^must be at most 1: .* newer/) }]);
   });
 
   test('each field that is missing, or of each wrong type, is reported with its path', () => {
