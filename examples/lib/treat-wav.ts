@@ -1,8 +1,8 @@
 import { createBandChange } from '../../src/gain/band-change.js';
 import { gainCurveInto } from '../../src/gain/gain-curve.js';
 import type { RegionList } from '../../src/regions/region.js';
-import type { Wav } from './read-wav.js';
 import { sampleCodec } from './sample-codec.js';
+import type { Wav } from './wav-bytes.js';
 
 /** New bytes for one stretch of a file. */
 export interface Patch {
