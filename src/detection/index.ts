@@ -1,3 +1,8 @@
+/**
+ * Finds sibilants, fricatives, bursts and breaths, and also noises, thumps, mouth clicks and cymbals, as regions with a kind and a confidence.
+ *
+ * @packageDocumentation
+ */
 export { type BandwidthWarning, bandwidthWarnings } from './bandwidth-warnings.js';
 export { createConsonantModel } from './consonant-model.js';
 export { type ConvModel, convWeightCount, createConvClassifier } from './conv-classifier.js';

@@ -1,3 +1,8 @@
+/**
+ * Scores against labels, errors of edges, how far confidence can be believed, and grids of settings.
+ *
+ * @packageDocumentation
+ */
 export { bestTradeOffs, type TradeOff } from './best-trade-offs.js';
 export { type ConfusionTable, confusionTable } from './confusion-table.js';
 export { type EdgeErrorFigures, type EdgeErrors, edgeErrors } from './edge-errors.js';

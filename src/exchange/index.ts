@@ -1,3 +1,8 @@
+/**
+ * Regions and gain in open forms, out and in. What comes from outside never throws: a reader returns the value or a list of problems.
+ *
+ * @packageDocumentation
+ */
 export { CHAIN_FORMAT, CHAIN_FORMAT_VERSION } from './chain-format.js';
 export { chainFromJson } from './chain-from-json.js';
 export { chainToJson } from './chain-to-json.js';

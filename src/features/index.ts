@@ -1,3 +1,8 @@
+/**
+ * What a frame of sound measures, one feature a function, and `analyse`, which measures all of them in one pass. The detector does not need it.
+ *
+ * @packageDocumentation
+ */
 export { analyse } from './analyse.js';
 export {
   type AnalysisOptions,

@@ -1,3 +1,8 @@
+/**
+ * A mix chain as data (compressor, equaliser, saturation), what it will do to each region, and the cut to make now.
+ *
+ * @packageDocumentation
+ */
 export {
   type BandPassSpec,
   type Chain,

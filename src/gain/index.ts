@@ -1,3 +1,8 @@
+/**
+ * Decides gains, places edges and fades, and renders: whole clips, blocks, and cuts within a band.
+ *
+ * @packageDocumentation
+ */
 export { type BandChange, createBandChange } from './band-change.js';
 export type { ReadSample } from './band-filter.js';
 export { type BandGainRenderer, createBandGainRenderer } from './band-gain-renderer.js';

@@ -1,3 +1,8 @@
+/**
+ * What each region measures beside its own voice, and how far it may be cut before it may be heard as another sound.
+ *
+ * @packageDocumentation
+ */
 export { DEFAULT_LEVEL_OPTIONS, type LevelOptions } from './level-options.js';
 export { regionsLouderThan } from './louder-than.js';
 export { measureLevels } from './measure-levels.js';

@@ -1,3 +1,9 @@
+/**
+ * The region and the region list: their rules, edits, queries, snapping, edit history, and time in samples, seconds and timecode. Knows nothing of
+ * sound but for `snapToZeroCrossing` and `snapRegion`, which are given it.
+ *
+ * @packageDocumentation
+ */
 export { checkRegionList } from './check-region-list.js';
 export { type ClipOptions, createRegionList } from './create-region-list.js';
 export { editRegions, type RegionChange, type RegionIds } from './edit-regions.js';

@@ -1,3 +1,8 @@
+/**
+ * Decibels, windows, frames, spectra, filters, meters and loudness: what everything else measures with. Knows nothing of consonants.
+ *
+ * @packageDocumentation
+ */
 export {
   type BandPassOptions,
   type BiquadCoefficients,

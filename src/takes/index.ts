@@ -1,3 +1,8 @@
+/**
+ * Several takes that sound together: which consonants belong together, how loud they are in sum, and decisions for all of them.
+ *
+ * @packageDocumentation
+ */
 export { checkTakes } from './check-takes.js';
 export type { EventGroup, EventMember } from './event-group.js';
 export {
