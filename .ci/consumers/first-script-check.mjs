@@ -9,7 +9,8 @@ import { END, makeClip, START } from './material.cjs';
 
 const [, , depth, count] = process.argv;
 const fullScale = depth === '32f' ? 1 : 2 ** (Number(depth) - 1);
-const codes = Float64Array.from(makeClip(), (x) => (depth === '32f' ? x : Math.round(x * fullScale)));
+// Adding 0 makes 0 of −0, which no integer file can hold.
+const codes = Float64Array.from(makeClip(), (x) => (depth === '32f' ? x : Math.round(x * fullScale) + 0));
 const file = new wavefile.WaveFile();
 file.fromScratch(Number(count), 48000, depth, count === '1' ? codes : [codes, codes]);
 
