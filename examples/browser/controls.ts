@@ -25,35 +25,15 @@ function bindRegion(store: Store<PageState>, run: (command: Command) => void): v
     const chosen = REGION_KINDS.find((name) => name === kind.value);
     if (chosen !== undefined) store.update((state) => changeKind(state, chosen));
   });
-  onToggle(
-    'off',
-    () => run('off'),
-    store,
-    (state) => state,
-  );
-  onToggle(
-    'locked',
-    () => run('lock'),
-    store,
-    (state) => state,
-  );
+  onToggle('off', () => run('off'), store);
+  onToggle('locked', () => run('lock'), store);
 }
 
 function bindListening(store: Store<PageState>, run: (command: Command) => void): void {
   for (const radio of document.querySelectorAll<HTMLInputElement>('input[name="listen"]'))
     radio.addEventListener('change', () => store.update((state) => listenTo(state, radio.value as Listen)));
-  onToggle(
-    'match',
-    () => run('match'),
-    store,
-    (state) => state,
-  );
-  onToggle(
-    'backing',
-    () => run('backing'),
-    store,
-    (state) => state,
-  );
+  onToggle('match', () => run('match'), store);
+  onToggle('backing', () => run('backing'), store);
   const chain = element('chain', HTMLSelectElement);
   chain.addEventListener('change', () =>
     store.update((state) => throughChain(state, chain.value === 'none' ? null : chain.value)),

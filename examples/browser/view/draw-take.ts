@@ -1,4 +1,4 @@
-import { gainBreakpoints } from '../../../src/gain/gain-breakpoints.js';
+import { type GainBreakpoint, gainBreakpoints } from '../../../src/gain/gain-breakpoints.js';
 import { KIND_STYLES } from '../../../src/picture/kind-style.js';
 import { timeTicks } from '../../../src/picture/time-ticks.js';
 import type { Region, RegionList } from '../../../src/regions/region.js';
@@ -110,14 +110,14 @@ function drawWaveform(
   const gains = columnGains(list, picture.view, columns);
   const draw = (gainOf: (column: number) => number, colour: string): void => {
     paint.fillStyle = colour;
-    paint.beginPath();
     for (let c = first; c <= last; c++) {
+      // As recorded is only seen where it differs.
+      if (colour === theme.recorded && gains[c] === 1) continue;
       const gain = gainOf(c) / peak;
       const high = middle - (height / 2) * Math.min(1, (most[c] as number) * gain);
       const low = middle - (height / 2) * Math.max(-1, (least[c] as number) * gain);
-      paint.rect(left + c * step, high - 0.5, Math.max(step, 0.5) + 0.25, Math.max(1, low - high + 1));
+      paint.fillRect(left + c * step, high - 0.5, Math.max(step, 0.5) + 0.25, Math.max(1, low - high + 1));
     }
-    paint.fill();
   };
   within(paint, lanes.waveform, width, () => {
     draw(() => 1, theme.recorded);
@@ -141,7 +141,7 @@ function drawGain(
   paint.lineJoin = 'round';
   within(paint, { top: lane.top - 1, height: lane.height + 2 }, width, () => {
     paint.beginPath();
-    for (const { sample, gainDb } of gainBreakpoints(list))
+    for (const { sample, gainDb } of pointsIn(list, view))
       paint.lineTo(sampleToX(sample, view, width), gainToY(gainDb, lane));
     paint.stroke();
     // The chosen region's level can be taken by the pointer, so it is drawn as something to hold.
@@ -158,6 +158,18 @@ function drawGain(
   paint.lineWidth = 1;
   for (const gainDb of [0, -6, -12, -18])
     label(paint, gainDb === 0 ? '0 dB' : `−${-gainDb}`, 4, gainToY(gainDb, lane), theme);
+}
+
+/** Points of lists that were drawn before: a list never changes, and most frames draw the same one. */
+const pointsOf = new WeakMap<RegionList, readonly GainBreakpoint[]>();
+
+/** The points in a view, and the nearest on each side of it. */
+function pointsIn(list: RegionList, { startSample, endSample }: SampleRange): readonly GainBreakpoint[] {
+  const points = pointsOf.get(list) ?? gainBreakpoints(list);
+  pointsOf.set(list, points);
+  const first = points.findLastIndex(({ sample }) => sample < startSample);
+  const last = points.findIndex(({ sample }) => sample > endSample);
+  return points.slice(Math.max(0, first), last < 0 ? points.length : last + 1);
 }
 
 function drawRegions(paint: CanvasRenderingContext2D, scene: TakeScene): void {
@@ -196,6 +208,8 @@ function tagRegion(
   wide: number,
   { theme, lanes }: TakeScene,
 ): void {
+  // Narrower than any letter on its plate; and measuring text is what costs most here.
+  if (wide < 16) return;
   const { top, height } = lanes.regions;
   const tag = `${KIND_STYLES[region.kind].tag}${isUncertain(region) ? '?' : ''}${region.locked ? ' ·' : ''}`;
   const full = region.bypassed ? `${tag} off` : `${tag} ${decibelText(region.gainDb)}`;

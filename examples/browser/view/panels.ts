@@ -9,7 +9,7 @@ import { element, setText } from './dom.js';
 /** Kinds that the detector finds and a decision is made for. */
 export const DECIDED_KINDS = ['sibilant', 'fricative', 'burst', 'breath'] as const;
 /** More notes than these are counted, not listed. */
-const MOST_NOTES = 60;
+const MOST_NOTES = 40;
 
 const DECISION_TEXTS: Readonly<Record<DecisionName, string>> = {
   fixed: 'Each by the same cut.',

@@ -6,7 +6,7 @@ import type { Store } from '../state/store.js';
 import { centred, moved, zoomed } from '../state/time-view.js';
 import type { PictureAnswer } from '../worker/messages.js';
 import { element } from './dom.js';
-import { drawOverview } from './draw-overview.js';
+import { createOverviewPainter } from './draw-overview.js';
 import { drawTake, sampleToX } from './draw-take.js';
 import { kindFills } from './kind-fill.js';
 import { lanesOf, yToGain } from './lanes.js';
@@ -32,6 +32,7 @@ export function createTakeView(store: Store<PageState>, pictures: Pictures): Tak
   const cursor = element('cursor', HTMLDivElement);
   const playhead = element('playhead', HTMLDivElement);
   const darkness = matchMedia('(prefers-color-scheme: dark)');
+  const drawOverview = createOverviewPainter();
   let waiting = false;
   let fills: { key: string; value: ReturnType<typeof kindFills> } | null = null;
 
@@ -82,7 +83,7 @@ export function createTakeView(store: Store<PageState>, pictures: Pictures): Tak
     });
     const strip = sized(overview, overview.clientWidth, overview.clientHeight, scale);
     const size = { width: overview.clientWidth, height: overview.clientHeight };
-    drawOverview(strip, { ...size, theme, list, view: state.view, picture: pictures.ofWhole() });
+    drawOverview(strip, { ...size, scale, theme, list, view: state.view, picture: pictures.ofWhole() });
     place(cursor, state.cursorSample, state.view);
   }
 
