@@ -1,5 +1,5 @@
 import { assertRegionList } from '../regions/check-region-list.js';
-import type { Region, RegionBand, RegionList } from '../regions/region.js';
+import type { Region, RegionBand, RegionList, RegionReason } from '../regions/region.js';
 import { rangeError } from '../signal/check.js';
 import {
   MOST_CHARACTERS_IN_FILE,
@@ -80,9 +80,12 @@ function bandText({ lowHz, highHz }: RegionBand): string {
 }
 
 function reasonText({ reason }: Region): string {
-  const names = Object.keys(reason.numbers).sort();
-  const numbers = objectText(names, (name) => jsonText(reason.numbers[name] as number));
-  return `{ "rule": ${jsonText(reason.rule)}, "numbers": ${numbers} }`;
+  return `{ "rule": ${jsonText(reason.rule)}, "numbers": ${numbersText(reason)} }`;
+}
+
+/** The numbers of a reason as a JSON object, sorted by name. */
+export function numbersText({ numbers }: RegionReason): string {
+  return objectText(Object.keys(numbers).sort(), (name) => jsonText(numbers[name] as number));
 }
 
 function objectText(names: readonly string[], textOf: (name: string) => string): string {
