@@ -1,9 +1,12 @@
 import { type ConvModel, convWeightCount } from '../../src/detection/conv-classifier.js';
 import { FRAME_CLASSES } from '../../src/detection/detection-scale.js';
+import { filterRowsInto } from '../../src/detection/filter-rows.js';
+import { multiplyRowsInto } from '../../src/detection/multiply-rows.js';
+import { softmaxRows } from '../../src/detection/softmax-rows.js';
 import type { Doubles } from '../../src/signal/samples.js';
 import { layerViews } from './layer-views.js';
-import { addOuterInto, addRowsInto, multiplyInto, transposeInto } from './matrix-products.js';
-import { addFilterGradients, filterInto } from './time-filter.js';
+import { addOuterInto, addRowsInto, transposeInto } from './matrix-products.js';
+import { addFilterGradients } from './time-filter.js';
 
 /** Everything of a network but its weights. */
 export type ConvShape = Omit<ConvModel, 'weights'>;
@@ -59,19 +62,19 @@ export function createConvNetwork(shape: ConvShape, mostRows: number): ConvNetwo
     rowCount = count;
     const numbers = count * width;
     const first = entered[0] as Doubles;
-    multiplyInto(first, inputs, own.entry.matrix, own.entry.bias, count, inputCount, width);
+    multiplyRowsInto(first, inputs, own.entry.matrix, own.entry.bias, count, inputCount, width);
     for (let i = 0; i < numbers; i++) if ((first[i] as number) < 0) first[i] = 0;
     for (let l = 0; l < dilations.length; l++) {
       const { taps, matrix, bias, filter } = own.layers[l] as (typeof own.layers)[number];
       const from = entered[l] as Doubles;
       const to = entered[l + 1] as Doubles;
       const m = mixed[l] as Doubles;
-      filterInto(filtered[l] as Doubles, from, taps, count, filter);
-      multiplyInto(m, filtered[l] as Doubles, matrix, bias, count, width, width);
+      filterRowsInto(filtered[l] as Doubles, from, taps, count, filter);
+      multiplyRowsInto(m, filtered[l] as Doubles, matrix, bias, count, width, width);
       for (let i = 0; i < numbers; i++) to[i] = (from[i] as number) + Math.max(0, m[i] as number);
     }
     const last = entered[dilations.length] as Doubles;
-    multiplyInto(probabilities, last, own.exit.matrix, own.exit.bias, count, width, classes);
+    multiplyRowsInto(probabilities, last, own.exit.matrix, own.exit.bias, count, width, classes);
     softmaxRows(probabilities, count, classes);
   }
 
@@ -87,7 +90,7 @@ export function createConvNetwork(shape: ConvShape, mostRows: number): ConvNetwo
     );
     addRowsInto(change.exit.bias, outputChanges, rowCount, classes);
     transposeInto(transposed, own.exit.matrix, width, classes);
-    multiplyInto(byResult, outputChanges, transposed, none, rowCount, classes, width);
+    multiplyRowsInto(byResult, outputChanges, transposed, none, rowCount, classes, width);
     for (let l = dilations.length - 1; l >= 0; l--) {
       const { taps, matrix, filter } = own.layers[l] as (typeof own.layers)[number];
       const into = change.layers[l] as (typeof change.layers)[number];
@@ -95,7 +98,7 @@ export function createConvNetwork(shape: ConvShape, mostRows: number): ConvNetwo
       addOuterInto(into.matrix, filtered[l] as Doubles, byMixed, rowCount, width, width);
       addRowsInto(into.bias, byMixed, rowCount, width);
       transposeInto(transposed, matrix, width, width);
-      multiplyInto(byFiltered, byMixed, transposed, none, rowCount, width, width);
+      multiplyRowsInto(byFiltered, byMixed, transposed, none, rowCount, width, width);
       // The sum past the layer hands `byResult` on as it is; the filter adds its part.
       addFilterGradients(into.taps, byResult, entered[l] as Doubles, taps, byFiltered, rowCount, filter);
     }
@@ -107,19 +110,5 @@ export function createConvNetwork(shape: ConvShape, mostRows: number): ConvNetwo
   /** What was held at 0 passes nothing back. */
   function keepWherePositive(values: Doubles, numbers: number): void {
     for (let i = 0; i < numbers; i++) byMixed[i] = (values[i] as number) > 0 ? (byResult[i] as number) : 0;
-  }
-}
-
-function softmaxRows(values: Doubles, rowCount: number, classes: number): void {
-  for (let at = 0; at < rowCount * classes; at += classes) {
-    let most = Number.NEGATIVE_INFINITY;
-    for (let k = 0; k < classes; k++) most = Math.max(most, values[at + k] as number);
-    let total = 0;
-    for (let k = 0; k < classes; k++) {
-      const e = Math.exp((values[at + k] as number) - most);
-      values[at + k] = e;
-      total += e;
-    }
-    for (let k = 0; k < classes; k++) values[at + k] = (values[at + k] as number) / total;
   }
 }

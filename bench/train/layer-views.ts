@@ -1,7 +1,7 @@
 import { FRAME_CLASSES } from '../../src/detection/detection-scale.js';
+import type { TimeFilter } from '../../src/detection/filter-rows.js';
 import type { Doubles } from '../../src/signal/samples.js';
 import type { ConvShape } from './conv-network.js';
-import type { TimeFilter } from './time-filter.js';
 
 /** A matrix and the bias that is added. */
 export interface Affine {

@@ -1,31 +1,4 @@
-/** A filter of its own for every channel over time: taps `dilation` frames apart, rows beyond the ends are 0. */
-export interface TimeFilter {
-  readonly channelCount: number;
-  readonly kernelFrames: number;
-  readonly dilation: number;
-}
-
-/** out[t, c] = Σₖ rows[t + (k − middle)·dilation, c] · taps[k, c]. */
-export function filterInto(
-  out: Float64Array,
-  rows: Float64Array,
-  taps: Float64Array,
-  rowCount: number,
-  filter: TimeFilter,
-): void {
-  const { channelCount, kernelFrames } = filter;
-  out.fill(0, 0, rowCount * channelCount);
-  for (let k = 0; k < kernelFrames; k++) {
-    const shift = shiftOf(k, filter);
-    const tap = k * channelCount;
-    for (let t = Math.max(0, -shift), end = Math.min(rowCount, rowCount - shift); t < end; t++) {
-      const to = t * channelCount;
-      const from = to + shift * channelCount;
-      for (let c = 0; c < channelCount; c++)
-        out[to + c] = (out[to + c] as number) + (rows[from + c] as number) * (taps[tap + c] as number);
-    }
-  }
-}
+import { type TimeFilter, tapShift } from '../../src/detection/filter-rows.js';
 
 /** The way back: adds to the gradient of the taps, and to that of the rows, what a wished change of the result means. */
 export function addFilterGradients(
@@ -39,7 +12,7 @@ export function addFilterGradients(
 ): void {
   const { channelCount, kernelFrames } = filter;
   for (let k = 0; k < kernelFrames; k++) {
-    const shift = shiftOf(k, filter);
+    const shift = tapShift(k, filter);
     const tap = k * channelCount;
     for (let t = Math.max(0, -shift), end = Math.min(rowCount, rowCount - shift); t < end; t++) {
       const to = t * channelCount;
@@ -51,8 +24,4 @@ export function addFilterGradients(
       }
     }
   }
-}
-
-function shiftOf(k: number, { kernelFrames, dilation }: TimeFilter): number {
-  return (k - (kernelFrames - 1) / 2) * dilation;
 }

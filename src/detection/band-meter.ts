@@ -35,10 +35,15 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
     windowPower += w * w;
   }
   const scale = 2 / (windowPower * fftSize * channelCount);
-  const even = new Float64Array(fftSize);
-  const odd = new Float64Array(fftSize);
-  const evenPower = new Float64Array(plan.binCount);
-  const oddPower = new Float64Array(plan.binCount);
+  // Two frames as the real and imaginary parts of one, and the spectrum of that.
+  const pair = new Float64Array(2 * fftSize);
+  const spectrum = new Float64Array(2 * fftSize);
+  const binCount = weights.reduce(
+    (most, { firstBin, shares }) => Math.max(most, firstBin + shares.length),
+    1,
+  );
+  const evenPower = new Float64Array(binCount);
+  const oddPower = new Float64Array(binCount);
 
   // Samples not yet used up, from `heldFrom` on; what lies before the start of the clip is silence.
   let held: Float32Array[] = Array.from({ length: channelCount }, () => new Float32Array(half));
@@ -67,18 +72,42 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
     // Asked for after the adding, which may move the rows.
     const first = rows.at(rows.end - count);
     for (const samples of held) {
-      fill(even, samples, frame);
-      fill(odd, samples, frame + 1);
-      plan.powerSpectraOfPair(even, odd, evenPower, oddPower);
+      fill(samples, frame);
+      plan.forwardComplex(pair, spectrum);
+      splitPowers();
       addBands(evenPower, rows.data, first);
       if (count === 2) addBands(oddPower, rows.data, first + BAND_COUNT);
     }
     frame += count;
   }
 
-  function fill(into: Doubles, samples: Float32Array, index: number): void {
+  function fill(samples: Float32Array, index: number): void {
     const start = index * hopSamples - half - heldFrom;
-    for (let i = 0; i < frameSamples; i++) into[i] = (window[i] as number) * (samples[start + i] as number);
+    for (let i = 0, even = start, odd = start + hopSamples; i < frameSamples; i++, even++, odd++) {
+      const w = window[i] as number;
+      pair[2 * i] = w * (samples[even] as number);
+      pair[2 * i + 1] = w * (samples[odd] as number);
+    }
+  }
+
+  /** Powers of the two frames in the bins that some band reads, as `powerSpectraOfPair` has them. */
+  function splitPowers(): void {
+    const re = spectrum[0] as number;
+    const im = spectrum[1] as number;
+    evenPower[0] = re * re;
+    oddPower[0] = im * im;
+    for (let k = 1, m = fftSize - 1; k < binCount; k++, m--) {
+      const re = spectrum[2 * k] as number;
+      const im = spectrum[2 * k + 1] as number;
+      const mirrorRe = spectrum[2 * m] as number;
+      const mirrorIm = spectrum[2 * m + 1] as number;
+      const aRe = re + mirrorRe;
+      const aIm = im - mirrorIm;
+      const bRe = im + mirrorIm;
+      const bIm = mirrorRe - re;
+      evenPower[k] = 0.25 * (aRe * aRe + aIm * aIm);
+      oddPower[k] = 0.25 * (bRe * bRe + bIm * bIm);
+    }
   }
 
   function addBands(power: Doubles, out: Doubles, position: number): void {

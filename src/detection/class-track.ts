@@ -24,8 +24,10 @@ export interface ClassTrack {
   dropBefore(frame: number): void;
 }
 
-/** Frames that are classified at a time: the more, the less is spent on context, the later a region is known. */
+/** Frames that are waited for before they are classified: the more, the less is spent on context, the later a region is known. */
 const CHUNK_FRAMES = 256;
+/** Frames that are classified at once where so many are there. */
+const MOST_CHUNK_FRAMES = 1024;
 /** Blocks of the envelope kept before the first needed frame, for edges that move outwards. */
 const ENVELOPE_MARGIN_BLOCKS = 64;
 const CLASSES = FRAME_CLASSES.length;
@@ -72,7 +74,7 @@ export function createClassTrack(settings: DetectionSettings, channelCount: numb
     reference.advance(bands, ended, inputs);
     const context = classifier.contextFrames;
     while (ended ? track.end < inputs.end : inputs.end - track.end >= CHUNK_FRAMES + context)
-      classify(Math.min(track.end + CHUNK_FRAMES, inputs.end));
+      classify(Math.min(track.end + MOST_CHUNK_FRAMES, ended ? inputs.end : inputs.end - context));
   }
 
   /** Classifies the frames from the end of the track to `end`, with context on both sides where there is any. */

@@ -17,7 +17,7 @@ import { unpackWeights } from './packed-weights.js';
  *
  * @example
  * import { createConsonantModel } from 'lenition/detection';
- * createConsonantModel().frames.inputCount; // => 24
+ * createConsonantModel().frames.inputCount; // => 28
  */
 export function createConsonantModel(): {
   /** Judges frames; `createConvClassifier` runs it. */

@@ -1,7 +1,10 @@
 import { rangeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { FRAME_CLASSES } from './detection-scale.js';
+import { filterRowsInto } from './filter-rows.js';
 import type { FrameClassifier } from './frame-classifier.js';
+import { multiplyRowsInto } from './multiply-rows.js';
+import { softmaxRows } from './softmax-rows.js';
 
 /** A small convolutional network over time as plain data. */
 export interface ConvModel {
@@ -65,78 +68,36 @@ export function createConvClassifier(model: ConvModel): FrameClassifier {
     const taps = kernelFrames * width;
     const from = (inputCount + 1) * width + l * (taps + width * width + width);
     return {
-      dilation,
+      filter: { channelCount: width, kernelFrames, dilation },
       taps: weights.subarray(from, from + taps),
       mix: weights.subarray(from + taps, from + taps + width * width),
       bias: weights.subarray(from + taps + width * width, from + taps + width * width + width),
     };
   });
   const exit = weights.subarray(weights.length - (width + 1) * classes);
-  const filtered = new Float64Array(width);
-  const mixed = new Float64Array(width);
+  const exitMatrix = exit.subarray(0, width * classes);
+  const exitBias = exit.subarray(width * classes);
   let now = new Float64Array(0);
-  let next = new Float64Array(0);
+  let filtered = new Float64Array(0);
+  let mixed = new Float64Array(0);
 
   return Object.freeze({ inputCount, contextFrames, classify });
 
   function classify(inputs: Doubles, rowCount: number, probabilities: Doubles): void {
     if (now.length < rowCount * width) {
       now = new Float64Array(rowCount * width);
-      next = new Float64Array(rowCount * width);
+      filtered = new Float64Array(rowCount * width);
+      mixed = new Float64Array(rowCount * width);
     }
-    for (let t = 0; t < rowCount; t++) enter(inputs, t);
-    for (const layer of layers) {
-      for (let t = 0; t < rowCount; t++) pass(layer, t, rowCount);
-      [now, next] = [next, now];
+    multiplyRowsInto(now, inputs, entry, entryBias, rowCount, inputCount, width);
+    for (let i = 0; i < rowCount * width; i++) now[i] = Math.max(0, now[i] as number);
+    for (const { filter, taps, mix, bias } of layers) {
+      filterRowsInto(filtered, now, taps, rowCount, filter);
+      multiplyRowsInto(mixed, filtered, mix, bias, rowCount, width, width);
+      for (let i = 0; i < rowCount * width; i++)
+        now[i] = (now[i] as number) + Math.max(0, mixed[i] as number);
     }
-    for (let t = 0; t < rowCount; t++) leave(probabilities, t);
-  }
-
-  function enter(inputs: Doubles, t: number): void {
-    mixed.set(entryBias);
-    for (let i = 0; i < inputCount; i++) {
-      const x = inputs[t * inputCount + i] as number;
-      for (let c = 0, w = i * width; c < width; c++, w++)
-        mixed[c] = (mixed[c] as number) + x * (entry[w] as number);
-    }
-    for (let c = 0, o = t * width; c < width; c++, o++) now[o] = Math.max(0, mixed[c] as number);
-  }
-
-  function pass(layer: (typeof layers)[number], t: number, rowCount: number): void {
-    const { dilation, taps, mix, bias } = layer;
-    filtered.fill(0);
-    for (let k = 0; k < kernelFrames; k++) {
-      const s = t + (k - reach) * dilation;
-      if (s < 0 || s >= rowCount) continue;
-      for (let c = 0, i = s * width, w = k * width; c < width; c++, i++, w++)
-        filtered[c] = (filtered[c] as number) + (now[i] as number) * (taps[w] as number);
-    }
-    mixed.set(bias);
-    for (let i = 0; i < width; i++) {
-      const x = filtered[i] as number;
-      for (let c = 0, w = i * width; c < width; c++, w++)
-        mixed[c] = (mixed[c] as number) + x * (mix[w] as number);
-    }
-    for (let c = 0, o = t * width; c < width; c++, o++)
-      next[o] = (now[o] as number) + Math.max(0, mixed[c] as number);
-  }
-
-  function leave(probabilities: Doubles, t: number): void {
-    const at = t * classes;
-    let most = Number.NEGATIVE_INFINITY;
-    for (let k = 0; k < classes; k++) {
-      let sum = exit[width * classes + k] as number;
-      for (let i = 0; i < width; i++)
-        sum += (now[t * width + i] as number) * (exit[i * classes + k] as number);
-      probabilities[at + k] = sum;
-      most = Math.max(most, sum);
-    }
-    let total = 0;
-    for (let k = 0; k < classes; k++) {
-      const e = Math.exp((probabilities[at + k] as number) - most);
-      probabilities[at + k] = e;
-      total += e;
-    }
-    for (let k = 0; k < classes; k++) probabilities[at + k] = (probabilities[at + k] as number) / total;
+    multiplyRowsInto(probabilities, now, exitMatrix, exitBias, rowCount, width, classes);
+    softmaxRows(probabilities, rowCount, classes);
   }
 }

@@ -7,7 +7,7 @@ import { createConsonantDetector } from './create-consonant-detector.js';
 import { type DetectionOptions, detectionSettings } from './detection-options.js';
 
 /** Samples handed to the stream at a time: bounds the working memory of a long clip. */
-const BLOCK_SAMPLES = 1 << 17;
+const BLOCK_SAMPLES = 1 << 18;
 
 /**
  * Finds the harsh consonants and breaths of a recorded voice as regions: sibilant (s z sh zh ch j ts), fricative

@@ -23,7 +23,13 @@ export const FIRST_HIGH_BAND = 9;
 export const LOW_BAND_COUNT = 4;
 
 /** Numbers per frame that a classifier sees; `voice-reference.ts` says which. */
-export const INPUT_COUNT: number = BAND_COUNT + 8;
+export const INPUT_COUNT: number = BAND_COUNT + 12;
+
+/** The input that is the mean of the bands' levels. */
+export const MEAN_INPUT: number = BAND_COUNT + 7;
+
+/** The first of the inputs that compare with the loudest noise near by. */
+export const FIRST_CEILING_INPUT: number = MEAN_INPUT + 1;
 
 /** Frames that share one reading of the references. */
 export const SLOT_FRAMES = 16;

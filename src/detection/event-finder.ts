@@ -30,6 +30,10 @@ const VOICED_REACH_BLOCKS = 6;
 const LEAST_OPENING_BLOCKS = 15;
 /** Frames whose noise probability is at least this share of the greatest one are the core of a part. */
 const CORE_SHARE = 0.8;
+/** The last of EVENT_CLASSES. */
+const BREATH = EVENT_CLASSES.indexOf('breath');
+/** Shorter air is no breath: 0.1 s, in frames. Breaths are told from unvoiced speech by their length (Ruinskiy and Lavner, 2007). */
+const LEAST_BREATH_FRAMES: number = Math.round(0.1 / HOP_SECONDS);
 /** Frames beside a stretch that its measures read: the margin, and one for the smoothing of kinds. */
 const MARGIN = EVENT_MARGIN_FRAMES + 1;
 const CLASSES = FRAME_CLASSES.length;
@@ -119,9 +123,10 @@ export function createEventFinder(
     const shares = eventModel
       ? classifyEvent(eventModel, eventMeasures(tables, part))
       : meanShares(tables.track, part);
+    // A breath is long: what is shorter may be anything else.
+    const kinds = part.end - part.start < LEAST_BREATH_FRAMES ? BREATH : EVENT_CLASSES.length;
     let best = 1;
-    for (let k = 2; k < EVENT_CLASSES.length; k++)
-      if ((shares[k] as number) > (shares[best] as number)) best = k;
+    for (let k = 2; k < kinds; k++) if ((shares[k] as number) > (shares[best] as number)) best = k;
     const kind = EVENT_CLASSES[best] as FoundEvent['kind'];
     const bandwidth = bandwidthFactor(tables, part, settings.sampleRateHz);
     const numbers: Record<string, number> = { bandwidth };

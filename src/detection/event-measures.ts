@@ -2,6 +2,7 @@ import type { Doubles } from '../signal/samples.js';
 import {
   BAND_COUNT,
   BAND_EDGES_HZ,
+  FIRST_CEILING_INPUT,
   FIRST_HIGH_BAND,
   FRAME_CLASSES,
   HOP_SECONDS,
@@ -17,7 +18,7 @@ import { releaseOfBurst } from './release-of-burst.js';
 export const EVENT_MARGIN_FRAMES = 20;
 
 /** Number of measures of an event. */
-export const EVENT_MEASURE_COUNT = 36;
+export const EVENT_MEASURE_COUNT = 40;
 
 const CLASSES = FRAME_CLASSES.length;
 const LEAST_POWER = 1e-20;
@@ -111,7 +112,17 @@ export function eventMeasures(tables: FrameTables, span: NoiseSpan): Doubles {
     gapFrames(tables, first, -1) / EVENT_MARGIN_FRAMES,
     gapFrames(tables, last, 1) / EVENT_MARGIN_FRAMES,
   );
+  pushCeilings(out, tables, coreFirst, coreLast);
   return Float64Array.from(out);
+}
+
+/** How far the core lies below the loudest noise near by, in each of the groups of bands. */
+function pushCeilings(out: number[], { inputs }: FrameTables, coreFirst: number, coreLast: number): void {
+  for (let input = FIRST_CEILING_INPUT; input < INPUT_COUNT; input++) {
+    let sum = 0;
+    for (let t = coreFirst; t <= coreLast; t++) sum += inputs[t * INPUT_COUNT + input] as number;
+    out.push(sum / (coreLast - coreFirst + 1));
+  }
 }
 
 /**

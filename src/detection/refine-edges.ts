@@ -30,6 +30,8 @@ const OUTSIDE_FROM = 6;
 const OUTSIDE_TO = 26;
 /** Where the sound beside has more than this share of the noise's amplitude, there is no edge to read. */
 const MOST_OUTSIDE_SHARE = 0.6;
+/** A noise that falls below this share of its amplitude before the next sound has ended there: 10 dB. */
+const MOST_GAP_SHARE = 0.316;
 /** Outside the core, dips longer than this end a noise, in blocks. */
 const DIP_BLOCKS = 8;
 
@@ -37,7 +39,7 @@ const DIP_BLOCKS = 8;
  * Finds where the noise crosses half its amplitude between inside and outside: amplitude
  * (√inside + √outside)/2, with inside the mean power of the core's blocks within 10 dB of its peak and outside the
  * least smoothed power 6 to 26 ms beyond the coarse edge. Crossings are interpolated in amplitude. Where the sound
- * beside is nearly as strong (a bright vowel), the coarse edge stays.
+ * beside is nearly as strong (a bright vowel), the coarse edge stays; but if the noise falls by 10 dB before that sound, it ends there.
  *
  * @param envelope mean-square power per block of 1 ms
  * @param coarse edges known from the frames, in blocks: the noise lies inside them
@@ -68,10 +70,19 @@ export function refineEdges(
 
   function edge(step: number, from: number, coarseAt: number, outwards: number): number {
     const outside = leastBeyond(amplitude, coarseAt, step, count);
-    if (outside > MOST_OUTSIDE_SHARE * inside) return coarseAt;
+    if (outside > MOST_OUTSIDE_SHARE * inside) return endBeforeGap(step, from, coarseAt) ?? coarseAt;
     const bound = clampBlock(coarseAt + step * outwards, count);
     const sure = step < 0 ? core.start : core.end - 1;
     return crossing(amplitude, { from, sure, bound, step }, (inside + outside) / 2) ?? coarseAt;
+  }
+
+  /** A noise whose frames run on into the sound beside it ends where it dies away before that sound, if it does. */
+  function endBeforeGap(step: number, from: number, coarseAt: number): number | undefined {
+    const edge = clampBlock(coarseAt, count);
+    let gap = edge;
+    for (let b = edge; step * (b - from) > 0; b -= step) if (amplitude(b) < amplitude(gap)) gap = b;
+    if (amplitude(gap) > MOST_GAP_SHARE * inside) return undefined;
+    return crossing(amplitude, { from, sure: gap, bound: gap, step }, (inside + amplitude(gap)) / 2);
   }
 }
 

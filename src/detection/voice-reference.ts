@@ -1,4 +1,11 @@
-import { AHEAD_SLOTS, BAND_COUNT, INPUT_COUNT, PAST_SLOTS, SLOT_FRAMES } from './detection-scale.js';
+import {
+  AHEAD_SLOTS,
+  BAND_COUNT,
+  FIRST_CEILING_INPUT,
+  MEAN_INPUT,
+  PAST_SLOTS,
+  SLOT_FRAMES,
+} from './detection-scale.js';
 import { createRowStore, type RowStore } from './row-store.js';
 
 /** Power below which everything is silence, so that a logarithm exists: −200 dB. */
@@ -10,6 +17,13 @@ const DEEPEST_FLOOR_DB = 60;
 /** Groups of bands with a noise floor each. */
 const FLOOR_GROUPS = [0, 4, 9, BAND_COUNT] as const;
 const FLOORS = FLOOR_GROUPS.length - 1;
+/** Groups of bands whose loudest noise in the stretch is a second reference: 1.65, 2.5, 4, 5.2 and 7.6 kHz are the edges. */
+const CEILING_GROUPS = [6, 8, 11, 13, BAND_COUNT] as const;
+const CEILINGS = CEILING_GROUPS.length - 1;
+/** What is loudest is a mean over so many frames, 32 ms: an s lasts as long, a release and a click do not. */
+const CEILING_FRAMES = 6;
+/** Place of a frame's weight in its row of levels. */
+const WEIGHT_AT = BAND_COUNT + FLOORS + 2 * CEILINGS;
 /** Bands that weigh a frame in the reference: 300 Hz to 2.5 kHz, where a voice is loud and a consonant is not. */
 const FIRST_VOICE_BAND = 1;
 const END_VOICE_BAND = 8;
@@ -30,13 +44,19 @@ export interface VoiceReference {
  * - 16–19: the reference itself in four groups of bands, minus its mean, in units of 10 dB;
  * - 20–22: level over the noise floor (least mean of 85 ms in the same stretch, at most 60 dB under the voice) below 1 kHz, 1–3 kHz and above,
  *   in units of 15 dB, at most 4;
- * - 23: mean of the first sixteen.
+ * - 23: mean of the first sixteen;
+ * - 24–27: level in 1.65–2.5, 2.5–4, 4–5.2 and 5.2–7.6 kHz below the loudest 32 ms of it in the same stretch, in units of 10 dB, held to
+ *   −4 … 1. What is an f or a t in one voice is an s in another: beside this voice's loudest noise they differ.
  * Bands that the sample rate does not reach repeat the highest one that it does.
  */
 export function createVoiceReference(usableBands: number): VoiceReference {
   // Per slot: weight, weighted level of each band, mean level of each floor group.
-  const slots = createRowStore(1 + BAND_COUNT + FLOORS);
-  const levels = createRowStore(BAND_COUNT + FLOORS);
+  const slots = createRowStore(1 + BAND_COUNT + FLOORS + CEILINGS);
+  // Per frame: level of each band, of each floor group, of each ceiling group, power of the last of those over CEILING_FRAMES.
+  // Last the weight in the voice reference.
+  const levels = createRowStore(WEIGHT_AT + 1);
+  const recent = new Float64Array(CEILING_FRAMES * CEILINGS);
+  const ceiling = new Float64Array(CEILINGS);
   const reference = new Float64Array(BAND_COUNT);
   const floor = new Float64Array(FLOORS);
   const colour = new Float64Array(COLOUR_GROUPS.length - 1);
@@ -74,6 +94,21 @@ export function createVoiceReference(usableBands: number): VoiceReference {
         power += bands.data[from + Math.min(band, usableBands - 1)] as number;
       data[to + BAND_COUNT + g] = 10 * Math.log10(power + LEAST_POWER);
     }
+    let voicePower = LEAST_POWER;
+    for (let band = FIRST_VOICE_BAND; band < END_VOICE_BAND; band++)
+      voicePower += bands.data[from + Math.min(band, usableBands - 1)] as number;
+    data[to + WEIGHT_AT] = Math.sqrt(voicePower);
+    const place = (row % CEILING_FRAMES) * CEILINGS;
+    for (let g = 0; g < CEILINGS; g++) {
+      let power = 0;
+      for (let band = CEILING_GROUPS[g] as number; band < (CEILING_GROUPS[g + 1] as number); band++)
+        power += bands.data[from + Math.min(band, usableBands - 1)] as number;
+      recent[place + g] = power;
+      let sustained = 0;
+      for (let k = g; k < recent.length; k += CEILINGS) sustained += recent[k] as number;
+      data[to + BAND_COUNT + FLOORS + g] = 10 * Math.log10(power + LEAST_POWER);
+      data[to + BAND_COUNT + FLOORS + CEILINGS + g] = sustained / CEILING_FRAMES;
+    }
   }
 
   function addSlot(slot: number): void {
@@ -83,10 +118,7 @@ export function createVoiceReference(usableBands: number): VoiceReference {
     const endRow = Math.min(levels.end, firstRow + SLOT_FRAMES);
     for (let row = firstRow; row < endRow; row++) {
       const from = levels.at(row);
-      let voicePower = LEAST_POWER;
-      for (let band = FIRST_VOICE_BAND; band < END_VOICE_BAND; band++)
-        voicePower += 10 ** ((levels.data[from + band] as number) / 10);
-      const weight = Math.sqrt(voicePower);
+      const weight = levels.data[from + WEIGHT_AT] as number;
       data[at] = (data[at] as number) + weight;
       for (let band = 0; band < BAND_COUNT; band++)
         data[at + 1 + band] = (data[at + 1 + band] as number) + weight * (levels.data[from + band] as number);
@@ -95,11 +127,18 @@ export function createVoiceReference(usableBands: number): VoiceReference {
           (data[at + 1 + BAND_COUNT + g] as number) +
           (levels.data[from + BAND_COUNT + g] as number) / (endRow - firstRow);
     }
+    for (let g = 0; g < CEILINGS; g++) {
+      let most = LEAST_POWER;
+      for (let row = firstRow; row < endRow; row++)
+        most = Math.max(most, levels.data[levels.at(row) + BAND_COUNT + FLOORS + CEILINGS + g] as number);
+      data[at + 1 + BAND_COUNT + FLOORS + g] = 10 * Math.log10(most);
+    }
   }
 
   function readReferences(slot: number): void {
     reference.fill(0);
     floor.fill(Number.POSITIVE_INFINITY);
+    ceiling.fill(Number.NEGATIVE_INFINITY);
     let weight = 0;
     const end = Math.min(slots.end, slot + AHEAD_SLOTS + 1);
     for (let s = Math.max(0, slot - PAST_SLOTS); s < end; s++) {
@@ -110,6 +149,8 @@ export function createVoiceReference(usableBands: number): VoiceReference {
         reference[band] = (reference[band] as number) + (data[at + 1 + band] as number);
       for (let g = 0; g < FLOORS; g++)
         floor[g] = Math.min(floor[g] as number, data[at + 1 + BAND_COUNT + g] as number);
+      for (let g = 0; g < CEILINGS; g++)
+        ceiling[g] = Math.max(ceiling[g] as number, data[at + 1 + BAND_COUNT + FLOORS + g] as number);
     }
     let mean = 0;
     for (let band = 0; band < BAND_COUNT; band++) {
@@ -144,7 +185,11 @@ export function createVoiceReference(usableBands: number): VoiceReference {
       for (let g = 0; g < FLOORS; g++)
         out[to + BAND_COUNT + colour.length + g] =
           Math.min(60, (levels.data[from + BAND_COUNT + g] as number) - (floor[g] as number)) / 15;
-      out[to + INPUT_COUNT - 1] = mean;
+      out[to + MEAN_INPUT] = mean;
+      for (let g = 0; g < CEILINGS; g++) {
+        const below = (levels.data[from + BAND_COUNT + FLOORS + g] as number) - (ceiling[g] as number);
+        out[to + FIRST_CEILING_INPUT + g] = Math.max(-40, Math.min(10, below)) / 10;
+      }
     }
   }
 }

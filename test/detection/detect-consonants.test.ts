@@ -35,7 +35,12 @@ function soundList(channels: Samples | readonly Samples[], options: DetectionOpt
     expect(none! + sibilant! + fricative! + burst! + breath!).toBeCloseTo(1, 9);
     const shares = { sibilant, fricative, burst, breath } as Readonly<Record<string, number | undefined>>;
     expect(region.confidence).toBeCloseTo(shares[region.kind]! * bandwidth!, 12);
-    expect(Math.max(sibilant!, fricative!, burst!, breath!)).toBe(shares[region.kind]);
+    // Air shorter than 0.1 s is no breath, however much it may look like one; an edge stands at most 40 ms outside its frames.
+    const most = Math.max(sibilant!, fricative!, burst!);
+    if (region.kind === 'breath') expect(breath).toBeGreaterThanOrEqual(most);
+    else expect(shares[region.kind]).toBe(most);
+    if (region.kind !== 'breath' && region.endSample - region.startSample > 0.2 * options.sampleRateHz)
+      expect(most).toBeGreaterThanOrEqual(breath!);
   }
   return list;
 }

@@ -111,7 +111,7 @@ describe('what the streaming detector refuses', () => {
       'a classifier of other inputs',
       { sampleRateHz: RATE, classifier: { ...constant(ALL_SIBILANT), inputCount: 7 } },
       RangeError,
-      /classifier.inputCount must be 24; received 7/,
+      /classifier.inputCount must be 28; received 7/,
     ],
     [
       'half a frame of context',

@@ -67,8 +67,8 @@ describe('bench/train/train.ts', () => {
     expect(text).toContain('bela: 1 clips, 0.1 minutes');
 
     const module = (await import(pathToFileURL(first!).href)) as Readonly<Record<Exported, PackedWeights>>;
-    // Shapes as src/detection documents them: 24 inputs, 24 channels, four layers of five taps; three times 12 hidden units, joined.
-    expect(unpackWeights(module.FRAME_WEIGHTS)).toHaveLength(25 * 24 + 4 * (5 * 24 + 24 * 24 + 24) + 25 * 6);
+    // Shapes as src/detection documents them: 28 inputs, 24 channels, four layers of five taps; three times 12 hidden units, joined.
+    expect(unpackWeights(module.FRAME_WEIGHTS)).toHaveLength(29 * 24 + 4 * (5 * 24 + 24 * 24 + 24) + 25 * 6);
     expect(unpackWeights(module.EVENT_MEANS)).toHaveLength(EVENT_MEASURE_COUNT);
     expect(unpackWeights(module.EVENT_SPREADS).every((spread) => spread > 0)).toBe(true);
     expect(unpackWeights(module.EVENT_WEIGHTS)).toHaveLength((EVENT_MEASURE_COUNT + 1) * 36 + 37 * 5);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { addOuterInto, addRowsInto, multiplyInto, transposeInto } from '../../bench/train/matrix-products.js';
+import { addOuterInto, addRowsInto, transposeInto } from '../../bench/train/matrix-products.js';
 import { createRandom } from '../../bench/train/random.js';
+import { multiplyRowsInto } from '../../src/detection/multiply-rows.js';
 
 const random = createRandom(11);
 const numbers = (count: number): Float64Array<ArrayBuffer> =>
@@ -28,7 +29,7 @@ describe('products of matrices', () => {
       const bias = numbers(outer);
       const changes = numbers(rowCount * outer);
       const out = new Float64Array(rowCount * outer);
-      multiplyInto(out, rows, matrix, bias, rowCount, inner, outer);
+      multiplyRowsInto(out, rows, matrix, bias, rowCount, inner, outer);
       expectClose(out, (at) => {
         const t = Math.floor(at / outer);
         const o = at % outer;
