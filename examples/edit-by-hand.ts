@@ -17,7 +17,8 @@ import { makeDemonstration } from './lib/demo/make-demonstration.js';
 
 const { sampleRateHz, takes } = makeDemonstration();
 const samples = takes[0]!.samples;
-const found = detectConsonants(samples, { sampleRateHz });
+// The doubtful ones too, to step through them.
+const found = detectConsonants(samples, { sampleRateHz, minConfidence: 0.4 });
 let history = startHistory(found);
 
 const milliseconds = (at: number): string => `${(samplesToSeconds(at, sampleRateHz) * 1000).toFixed(0)} ms`;
