@@ -27,6 +27,7 @@ export interface TakeClient {
 export function createTakeClient(store: Store<PageState>, events: TakeEvents): TakeClient {
   const worker = new Worker(new URL('./worker/take-worker.ts', import.meta.url), { type: 'module' });
   let mono: Float32Array<ArrayBuffer> | null = null;
+  let isComplete = false;
   worker.addEventListener('message', ({ data }: MessageEvent<TakeAnswer>) => receive(data));
   worker.addEventListener('error', ({ message }) =>
     refused('work', [{ path: '', rule: message, received: '' }]),
@@ -40,6 +41,7 @@ export function createTakeClient(store: Store<PageState>, events: TakeEvents): T
     switch (answer.tell) {
       case 'opened':
         mono = answer.mono;
+        isComplete = false;
         store.update((state) => openTake(state, answer.take));
         events.opened(answer.take);
         break;
@@ -58,6 +60,9 @@ export function createTakeClient(store: Store<PageState>, events: TakeEvents): T
         break;
       case 'flags':
         store.update((state) => ({ ...state, flags: answer.flags }));
+        // What can wait comes when all that is looked at is there.
+        if (!isComplete) worker.postMessage({ ask: 'backing' } satisfies TakeRequest);
+        isComplete = true;
         break;
       case 'warnings':
         store.update((state) => say(state, `Caution: ${answer.messages.join(' ')}`));

@@ -8,7 +8,11 @@ export function showKeys(list: HTMLElement): void {
     button.append(hint(binding));
     button.setAttribute('aria-keyshortcuts', ariaKeys(binding));
   }
+  const told = new Set<string>();
   for (const binding of KEYS) {
+    // Some commands have a second key, for other keyboards and habits.
+    if (told.has(binding.does)) continue;
+    told.add(binding.does);
     const item = document.createElement('li');
     const key = document.createElement('kbd');
     key.textContent = binding.shown;

@@ -21,6 +21,8 @@ export type TakeRequest =
   /** Looks for cuts that may have gone too far, by the levels that were measured last. */
   | { readonly ask: 'flags'; readonly list: RegionList }
   | { readonly ask: 'loudness'; readonly list: RegionList }
+  /** The other singers, where the built-in take is open. */
+  | { readonly ask: 'backing' }
   | { readonly ask: 'tame'; readonly list: RegionList }
   /** Sends a copy of the samples through the port, to whoever plays or draws them. */
   | { readonly ask: 'samples'; readonly port: MessagePort };

@@ -3,7 +3,7 @@ import { spectrogramLevels } from '../../../src/picture/spectrogram-levels.js';
 import type { Samples } from '../../../src/signal/samples.js';
 
 /** Levels that the shades span, in dB: softer than the first is paper. High frequencies are lifted by 6 dB an octave. */
-const QUIETEST_DB = -78;
+const QUIETEST_DB = -72;
 const LOUDEST_DB = -12;
 const TILT_DB_PER_OCTAVE = 6;
 const SHADES = 256;

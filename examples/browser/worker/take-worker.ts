@@ -69,6 +69,13 @@ async function answer(request: TakeRequest): Promise<void> {
         recordedLufs,
         tamedLufs: loudnessOf(renderGain(channels, request.list), sampleRateHz),
       });
+    case 'backing': {
+      if (!isBuiltIn) return;
+      const backing = builtInBacking();
+      return tell({ tell: 'backing', name: backing.name, samples: backing.samples }, [
+        backing.samples.buffer,
+      ]);
+    }
     case 'tame':
       return tame(wav, request.list);
   }
@@ -117,10 +124,6 @@ async function find(
   tell({ tell: 'measured', levels });
   const messages = bandwidthWarnings(channels, { sampleRateHz }).map(({ message }) => message);
   if (messages.length > 0) tell({ tell: 'warnings', messages });
-  if (isBuiltIn) {
-    const backing = builtInBacking();
-    tell({ tell: 'backing', name: backing.name, samples: backing.samples }, [backing.samples.buffer]);
-  }
 }
 
 function flag(list: RegionList): void {
