@@ -30,7 +30,7 @@ export const DEFAULT_GAIN_CSV_OPTIONS: Readonly<Required<GainCsvOptions>> = Obje
  *
  * The table is exact for fades whose shape is the law's and for gain that stands still or steps. Fades of another shape get lines in between, on the curve,
  * so that at every sample the table is within errorDb of gainAt; the bound is derived from the curvature of the fade, and holds down to the mute.
- * A 5 ms raised cosine to −6 dB takes 4 lines more at 0.1 dB.
+ * A 5 ms raised cosine to −6 dB takes 5 lines more at 0.1 dB.
  *
  * Lost: regions with a band (their gain is not that of the whole spectrum), kinds, labels and whatever else a region knows; fade shapes, when
  * read back, are many straight pieces.
@@ -58,11 +58,12 @@ export function gainToCsv(list: RegionList, options: GainCsvOptions = {}): strin
   const { law, errorDb } = { ...DEFAULT_GAIN_CSV_OPTIONS, ...options };
   checkChoice('gainToCsv', 'law', law, ['decibel', 'linear']);
   checkNumber('gainToCsv', 'errorDb', errorDb, 0);
-  const lines = [GAIN_CSV_COLUMNS.join(',')];
-  const add = ({ sample, gainDb }: GainBreakpoint): void => {
-    if (lines.length >= MOST_LINES_IN_GAIN_CSV)
+  const written: GainBreakpoint[] = [];
+  const add = (point: GainBreakpoint): void => {
+    // One line is the header's.
+    if (written.length + 1 >= MOST_LINES_IN_GAIN_CSV)
       throw rangeError('gainToCsv', 'errorDb', `must need at most ${MOST_LINES_IN_GAIN_CSV} lines`, errorDb);
-    lines.push(`${samplesToSeconds(sample, list.sampleRateHz)},${sample},${gainDb},${law}`);
+    written.push(point);
   };
   const points = gainBreakpoints(list);
   points.forEach((point, index) => {
@@ -70,5 +71,9 @@ export function gainToCsv(list: RegionList, options: GainCsvOptions = {}): strin
     const next = points[index + 1];
     if (next !== undefined) for (const between of straightPoints(point, next, law, errorDb)) add(between);
   });
+  const lines = written.map(
+    ({ sample, gainDb }) => `${samplesToSeconds(sample, list.sampleRateHz)},${sample},${gainDb},${law}`,
+  );
+  lines.unshift(GAIN_CSV_COLUMNS.join(','));
   return `${lines.join('\r\n')}\r\n`;
 }

@@ -44,7 +44,7 @@ export const DEFAULT_MIDI_GAIN_OPTIONS: Readonly<Required<MidiGainOptions>> = Ob
  * of 3 ms is three ticks; 960 ticks at 240 beats a minute make it 0.26 ms. The tempo of the file must hold in the session as well, or times shift.
  *
  * How far the events are off, at any sample: by no more than half a step (stepDb / 2, half a value of the law) from a gain that the
- * clip has within half a tick of it. Lost: the samples themselves (positions are ticks), regions with a band, kinds, labels.
+ * clip has within half a tick of it (0 dB behind its end). Lost: the samples themselves (positions are ticks), regions with a band, kinds, labels.
  *
  * @param list - The regions of a clip; it is checked. For a send of another depth pass gainAtDepth's list. An empty clip: one value and the end at tick 0.
  * @param options - Controller, bits, law, channel, tempo, ticks, steps.

@@ -47,7 +47,13 @@ function gainIn({ samples, fromGain, toGain, shape }: Fade, at: number): number 
 function farthest(fade: Fade, start: number, errorDb: number): number {
   // A line of one sample has no sample inside, so it has no error.
   let good = start + 1;
-  let bad = fade.samples + 1;
+  // Most lines are short beside the fade: twice as far each time, until it is too far.
+  let step = 1;
+  while (good + step <= fade.samples && chordErrorDb(fade, start, good + step) <= errorDb) {
+    good += step;
+    step *= 2;
+  }
+  let bad = Math.min(good + step, fade.samples + 1);
   while (bad - good > 1) {
     const middle = Math.floor((good + bad) / 2);
     if (chordErrorDb(fade, start, middle) <= errorDb) good = middle;
@@ -65,8 +71,8 @@ const DB_PER_NEPER: number = 20 / Math.LN10;
  * Straight in amplitude against straight in decibels (either way round), with L the logarithm of the ratio of the ends: the difference is largest
  * where the two have equal slope, and there it is ln((e^L − 1)/L) − 1 + L/(e^L − 1) nepers.
  * Raised cosine: a chord of length h (as a share of the fade) departs by at most h²/8 times the largest second derivative in its law. With D the
- * step and g the gain, g' = D·π/2·sin πx and g'' = D·π²/2·cos πx; in nepers (ln g)'' = g''/g − (g'/g)². An error ε in amplitude is at
- * most ε/g nepers with the least g.
+ * step and g the gain, g' = D·π/2·sin πx and g'' = D·π²/2·cos πx; in nepers (ln g)'' = g''/g − (g'/g)², each term taken at its least and its
+ * greatest between a and b. An error ε in amplitude is at most ε/g nepers with the least g.
  */
 function chordErrorDb(fade: Fade, a: number, b: number): number {
   const { samples, fromGain, toGain, shape, law } = fade;
@@ -78,12 +84,18 @@ function chordErrorDb(fade: Fade, a: number, b: number): number {
     const rise = Math.expm1(L);
     return DB_PER_NEPER * (Math.log(rise / L) - 1 + L / rise);
   }
-  const least = Math.min(start, end);
+  const [least, most] = [Math.min(start, end), Math.max(start, end)];
   const [xa, xb] = [a / samples, b / samples];
-  const step = Math.abs(toGain - fromGain);
-  const cosine = Math.max(Math.abs(Math.cos(Math.PI * xa)), Math.abs(Math.cos(Math.PI * xb)));
-  const sine = xa <= 0.5 && xb >= 0.5 ? 1 : Math.max(Math.sin(Math.PI * xa), Math.sin(Math.PI * xb));
-  const bend = (((step * Math.PI ** 2) / 2) * cosine) / least;
-  const slope = law === 'decibel' ? (((step * Math.PI) / 2) * sine) / least : 0;
-  return (DB_PER_NEPER * (xb - xa) ** 2 * (bend + slope ** 2)) / 8;
+  const halfTurn = ((toGain - fromGain) * Math.PI) / 2;
+  const bendA = halfTurn * Math.PI * Math.cos(Math.PI * xa);
+  const bendB = halfTurn * Math.PI * Math.cos(Math.PI * xb);
+  const squared = (DB_PER_NEPER * (xb - xa) ** 2) / 8;
+  if (law === 'linear') return (squared * Math.max(Math.abs(bendA), Math.abs(bendB))) / least;
+  const [sineA, sineB] = [Math.sin(Math.PI * xa), Math.sin(Math.PI * xb)];
+  const steepest = (halfTurn * (xa <= 0.5 && xb >= 0.5 ? 1 : Math.max(sineA, sineB))) / least;
+  const flattest = (halfTurn * Math.min(sineA, sineB)) / most;
+  // Which of the two gains makes a term greater depends on its sign.
+  const low = Math.min(bendA / least, bendA / most, bendB / least, bendB / most) - steepest ** 2;
+  const high = Math.max(bendA / least, bendA / most, bendB / least, bendB / most) - flattest ** 2;
+  return squared * Math.max(-low, high);
 }
