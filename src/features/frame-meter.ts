@@ -1,6 +1,7 @@
 import { type FrameGrid, frameStartSample } from '../signal/frame-grid.js';
 import type { Doubles, Samples } from '../signal/samples.js';
 import type { AnalysisSettings } from './analysis-options.js';
+import { type BlockSums, createBlockSums, isWholeSteps } from './block-sums.js';
 import type { FeatureColumns } from './feature-table.js';
 import { createFrameSpectra } from './frame-spectra.js';
 import { binFromEdge, type FrequencyBand, sumOfBins } from './frequency-band.js';
@@ -27,7 +28,7 @@ export interface FrameMeter {
   measurePair(channels: readonly Samples[], firstSample: number, frame: number, row: number): void;
 }
 
-/** Makes a meter for one clip that writes to `columns`. It allocates here and never again. */
+/** Makes a meter for one clip that writes to `columns`. It allocates here and with the first pair, and never again. */
 export function createFrameMeter(
   grid: FrameGrid,
   settings: AnalysisSettings,
@@ -41,24 +42,46 @@ export function createFrameMeter(
   const periodSamples = 2 * Math.round((settings.periodicityFrameSeconds * sampleRateHz) / 2);
   const periodMeter = createPeriodicityMeter(sampleRateHz, periodSamples, settings.pitchRange);
 
-  function writeSamplesRow(channels: readonly Samples[], start: number, row: number): void {
+  let blocks: BlockSums | null = null;
+
+  function writeSamplesRow(
+    channels: readonly Samples[],
+    firstSample: number,
+    frame: number,
+    row: number,
+  ): void {
+    const start = frameStartSample(grid, frame) - firstSample;
     if (levelDb || zeroCrossingsPerSecond) {
-      let energy = 0;
-      let weighted = 0;
-      for (const channel of channels) {
-        const from = Math.max(0, start);
-        const to = Math.min(channel.length, start + grid.frameSamples);
-        const channelEnergy = sumOfSquares(channel, from, to);
-        energy += channelEnergy;
-        if (zeroCrossingsPerSecond) weighted += channelEnergy * signChanges(channel, from, to);
-      }
-      if (levelDb) levelDb[row] = 10 * Math.log10(energy / (grid.frameSamples * channels.length));
-      if (zeroCrossingsPerSecond)
-        zeroCrossingsPerSecond[row] =
-          energy > 0 ? ((weighted / energy) * sampleRateHz) / (grid.frameSamples - 1) : 0;
+      if (isWholeSteps(grid)) {
+        // Made once, when the number of channels is known.
+        blocks ??= createBlockSums(grid, channels.length);
+        blocks.read(channels, firstSample, frame);
+        writeLevels(blocks.energy, blocks.weightedChanges, channels.length, row);
+      } else readFrame(channels, start, row);
     }
     if (periodicity)
       periodicity[row] = periodMeter.measure(channels, start + grid.frameSamples / 2 - periodSamples / 2);
+  }
+
+  /** A frame that is not so many whole steps is read as a whole. */
+  function readFrame(channels: readonly Samples[], start: number, row: number): void {
+    let energy = 0;
+    let weighted = 0;
+    for (const channel of channels) {
+      const from = Math.max(0, start);
+      const to = Math.min(channel.length, start + grid.frameSamples);
+      const channelEnergy = sumOfSquares(channel, from, to);
+      energy += channelEnergy;
+      if (zeroCrossingsPerSecond) weighted += channelEnergy * signChanges(channel, from, to);
+    }
+    writeLevels(energy, weighted, channels.length, row);
+  }
+
+  function writeLevels(energy: number, weighted: number, channelCount: number, row: number): void {
+    if (levelDb) levelDb[row] = 10 * Math.log10(energy / (grid.frameSamples * channelCount));
+    if (zeroCrossingsPerSecond)
+      zeroCrossingsPerSecond[row] =
+        energy > 0 ? ((weighted / energy) * sampleRateHz) / (grid.frameSamples - 1) : 0;
   }
 
   return {
@@ -68,7 +91,7 @@ export function createFrameMeter(
       spectra?.measure(channels, first, second);
       for (let r = row; r < Math.min(row + 2, rows); r++) {
         const isFirst = r === row;
-        writeSamplesRow(channels, isFirst ? first : second, r);
+        writeSamplesRow(channels, firstSample, isFirst ? frame : frame + 1, r);
         if (spectra) spectrum?.(isFirst ? spectra.first : spectra.second, r);
       }
     },

@@ -25,8 +25,13 @@ export interface FrameSpectra {
 export function createFrameSpectra(grid: FrameGrid): FrameSpectra {
   const plan = createFftPlan(grid.fftSize);
   const window = scaledWindow(grid);
-  const frames = [new Float64Array(grid.fftSize), new Float64Array(grid.fftSize)] as const;
-  const powers = [new Float64Array(plan.binCount), new Float64Array(plan.binCount)] as const;
+  // The two frames as the real and imaginary parts of one, and the spectrum of that.
+  const pair = new Float64Array(2 * grid.fftSize);
+  const spectrum = new Float64Array(2 * grid.fftSize);
+  const energies = new Float64Array(2);
+  // For frames that are transformed apart.
+  const apart = new Float64Array(grid.fftSize);
+  const power = new Float64Array(plan.binCount);
   const first = new Float64Array(plan.binCount);
   const second = new Float64Array(plan.binCount);
 
@@ -34,24 +39,57 @@ export function createFrameSpectra(grid: FrameGrid): FrameSpectra {
     first,
     second,
     measure(channels: readonly Samples[], firstStart: number, secondStart: number): void {
-      first.fill(0);
-      second.fill(0);
+      let kept = 0;
       for (const channel of channels) {
-        const a = loadFrame(channel, firstStart, window, frames[0]);
-        const b = loadFrame(channel, secondStart, window, frames[1]);
+        loadPair(channel, firstStart, secondStart);
+        const a = energies[0] as number;
+        const b = energies[1] as number;
         if (a === 0 && b === 0) continue;
         if (a >= b * PAIRING_RATIO && b >= a * PAIRING_RATIO) {
-          plan.powerSpectraOfPair(frames[0], frames[1], powers[0], powers[1]);
+          plan.forwardComplex(pair, spectrum);
+          addPair(spectrum, 1 / channels.length, first, second, kept);
         } else {
+          if (kept === 0) clear();
           // A frame near silence would carry the rounding of its loud partner.
-          plan.powerSpectrum(frames[0], powers[0]);
-          plan.powerSpectrum(frames[1], powers[1]);
+          for (const [side, sum] of [first, second].entries()) {
+            for (let n = 0; n < grid.fftSize; n++) apart[n] = pair[2 * n + side] as number;
+            plan.powerSpectrum(apart, power);
+            addScaled(power, 1 / channels.length, sum);
+          }
         }
-        addScaled(powers[0], 1 / channels.length, first);
-        addScaled(powers[1], 1 / channels.length, second);
+        kept = 1;
       }
+      if (kept === 0) clear();
     },
   };
+
+  function clear(): void {
+    first.fill(0);
+    second.fill(0);
+  }
+
+  /** Windows two frames into the pair and leaves their energies. */
+  function loadPair(channel: Samples, firstStart: number, secondStart: number): void {
+    const length = window.length;
+    if (firstStart < 0 || secondStart < firstStart || secondStart + length > channel.length) {
+      energies[0] = loadFrame(channel, firstStart, window, pair, 0);
+      energies[1] = loadFrame(channel, secondStart, window, pair, 1);
+      return;
+    }
+    let a = 0;
+    let b = 0;
+    for (let n = 0, i = firstStart, j = secondStart; n < length; n++, i++, j++) {
+      const w = window[n] as number;
+      const x = (channel[i] as number) * w;
+      const y = (channel[j] as number) * w;
+      pair[2 * n] = x;
+      pair[2 * n + 1] = y;
+      a += x * x;
+      b += y * y;
+    }
+    energies[0] = a;
+    energies[1] = b;
+  }
 }
 
 /** The window with the scale of a one-sided spectrum in it: its square holds 2/(N·Σw²). */
@@ -63,20 +101,48 @@ function scaledWindow(grid: FrameGrid): Doubles {
   return window.map((w) => w * scale);
 }
 
-/** Writes the windowed frame that starts at `start` to the front of `frame`; returns its energy. */
-function loadFrame(channel: Samples, start: number, window: Doubles, frame: Doubles): number {
+/** Writes the windowed frame that starts at `start` into one side of the pair; returns its energy. */
+function loadFrame(channel: Samples, start: number, window: Doubles, pair: Doubles, side: number): number {
   const length = window.length;
   const from = Math.min(length, Math.max(0, -start));
   const to = Math.max(from, Math.min(length, channel.length - start));
-  frame.fill(0, 0, from);
-  frame.fill(0, to, length);
+  for (let n = 0; n < from; n++) pair[2 * n + side] = 0;
+  for (let n = to; n < length; n++) pair[2 * n + side] = 0;
   let energy = 0;
   for (let n = from, i = start + from; n < to; n++, i++) {
     const x = (channel[i] as number) * (window[n] as number);
-    frame[n] = x;
+    pair[2 * n + side] = x;
     energy += x * x;
   }
   return energy;
+}
+
+/** Adds the powers of the two frames of a pair: with Z = A + iB of two real frames, 2A = Z[k] + Z*[N − k], 2iB = Z[k] − Z*[N − k]. `kept` is 1, or 0 to begin anew. */
+function addPair(spectrum: Doubles, scale: number, first: Doubles, second: Doubles, kept: number): void {
+  const last = first.length - 1;
+  const quarter = 0.25 * scale;
+  addBin(0, 0, 0.5);
+  for (let k = 1, at = 2, mirror = spectrum.length - 2; k < last; k++, at += 2, mirror -= 2) {
+    const re = spectrum[at] as number;
+    const im = spectrum[at + 1] as number;
+    const mirrorRe = spectrum[mirror] as number;
+    const mirrorIm = spectrum[mirror + 1] as number;
+    const aRe = re + mirrorRe;
+    const aIm = im - mirrorIm;
+    const bRe = im + mirrorIm;
+    const bIm = mirrorRe - re;
+    first[k] = kept * (first[k] as number) + quarter * (aRe * aRe + aIm * aIm);
+    second[k] = kept * (second[k] as number) + quarter * (bRe * bRe + bIm * bIm);
+  }
+  addBin(last, 2 * last, 0.5);
+
+  // The first and the last bin are their own mirrors, and count half in a one-sided spectrum.
+  function addBin(k: number, at: number, share: number): void {
+    const re = spectrum[at] as number;
+    const im = spectrum[at + 1] as number;
+    first[k] = kept * (first[k] as number) + share * scale * re * re;
+    second[k] = kept * (second[k] as number) + share * scale * im * im;
+  }
 }
 
 function addScaled(power: Doubles, scale: number, sum: Doubles): void {
