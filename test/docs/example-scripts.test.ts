@@ -8,6 +8,9 @@ import { linkedPages, readPage } from './example-pages.js';
 /** The main command writes files and reads arguments: it has tests and pages of its own. */
 const OTHERS = ['tame-vocal'];
 
+/** Scripts that end with another code than 0: one of the many files is broken on purpose. */
+const EXIT_CODES: Readonly<Record<string, number>> = { 'many-files': 2 };
+
 const scripts = filesBelow('examples', '.ts')
   .map(({ path }) => path)
   .filter((path) => path.split('/').length === 2)
@@ -36,7 +39,7 @@ describe('the example scripts', () => {
       expect(commands, 'command that the page states').toEqual([`npx tsx examples/${name}.ts`]);
       expect(outputs, 'text blocks of the page').toHaveLength(1);
       const { code, stdout, stderr } = await run(name);
-      expect(code, stderr).toBe(0);
+      expect(code, stderr).toBe(EXIT_CODES[name] ?? 0);
       expect(stdout).toBe(outputs[0]);
     });
 });
