@@ -88,6 +88,14 @@ describe('a table of regions', () => {
     }
   });
 
+  test('carries halves of surrogate pairs through UTF-8, which has none (RFC 3629, section 3)', () => {
+    const list = setLabel(setLocked(FILED_LIST, 1, false), 1, 'a\ud800b\udfff \ud83c\udfa4');
+    const written = regionsToTable(list);
+    expect(written).toContain('a\\ud800b\\udfff \ud83c\udfa4');
+    const stored = new TextDecoder().decode(new TextEncoder().encode(written));
+    expect(regionsFromTable(stored)).toStrictEqual({ ok: true, value: list });
+  });
+
   test('is refused at writing where it could not be read again', () => {
     expect(() => regionsToTable({ ...FILED_LIST, nextId: 1 })).toThrow(
       /regionsToTable: list\.regions\[0\]\.id/,

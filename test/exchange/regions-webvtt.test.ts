@@ -106,6 +106,14 @@ describe('regions in a WebVTT file', () => {
     }
   });
 
+  test('carry halves of surrogate pairs through UTF-8, which has none (RFC 3629, section 3)', () => {
+    const list = setLabel(setLocked(FILED_LIST, 1, false), 1, 'a\ud800b\udfff');
+    for (const payload of PAYLOADS) {
+      const stored = new TextDecoder().decode(new TextEncoder().encode(regionsToWebVtt(list, { payload })));
+      expect(regionsFromWebVtt(stored)).toStrictEqual({ ok: true, value: list });
+    }
+  });
+
   test('give a valid file where there are none', () => {
     const empty = { ...FILED_LIST, regions: [] };
     expect(parsed(regionsToWebVtt(empty), 'text')).toEqual([]);
