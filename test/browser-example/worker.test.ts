@@ -47,8 +47,11 @@ describe('the waveform', () => {
     const samples = new Float32Array(100_000);
     samples[54_321] = 0.75;
     samples[54_322] = -0.5;
+    // The last sample of a column, which ends inside of what is looked at in one go.
+    samples[49_999] = 0.25;
     const { least, most } = createWaveform([samples]).columns(0, 100_000, 10);
     expect(most[5]).toBe(0.75);
+    expect(most[4]).toBe(0.25);
     expect(least[5]).toBe(-0.5);
     expect(Math.max(...most.slice(6))).toBe(0);
   });
