@@ -28,6 +28,7 @@ export {
 export { fadeGain } from './fade-gain.js';
 export { DEFAULT_FIXED_CUT_OPTIONS, type FixedCutOptions, fixedCut } from './fixed-cut.js';
 export { gainAt } from './gain-at.js';
+export { DEFAULT_GAIN_AT_DEPTH_OPTIONS, type GainAtDepthOptions, gainAtDepth } from './gain-at-depth.js';
 export { type GainBreakpoint, gainBreakpoints } from './gain-breakpoints.js';
 export { gainCurveInto } from './gain-curve.js';
 export { DEFAULT_KIND_CUTS, type DefaultCutsOptions, defaultCuts, type TakePart } from './kind-cuts.js';
