@@ -14,8 +14,9 @@ export interface BandMeter {
 }
 
 /**
- * Mean-square power per band and frame (Hann window, frame k centred on sample k·hop, silence before the start and
- * after the end), averaged over channels. Two frames (2k, 2k + 1) share one complex transform, whatever the blocks,
+ * Mean-square power per band and frame (Hann window, frame k centred on sample k·hop), averaged over channels. A frame that
+ * reaches over an end of the clip repeats the nearest one that does not: a clip that is cut off in a vowel would end in a
+ * hiss, the spectrum of a step. Where there is none, silence lies before the start and after the end. Two frames (2k, 2k + 1) share one complex transform, whatever the blocks,
  * so the numbers do not depend on how the stream is cut.
  */
 export function createBandMeter(sampleRateHz: number, channelCount: number): BandMeter {
@@ -50,6 +51,9 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
   let heldFrom = -half;
   let frame = 0;
   let length = 0;
+  /** The last row whose frame lies within the clip. */
+  const whole = new Float64Array(BAND_COUNT);
+  let wholeFrame = -1;
 
   return { hopSamples, push, flush };
 
@@ -78,7 +82,18 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
       addBands(evenPower, rows.data, first);
       if (count === 2) addBands(oddPower, rows.data, first + BAND_COUNT);
     }
+    for (let i = 0; i < count; i++) settle(rows.data, first + i * BAND_COUNT, frame + i);
     frame += count;
+  }
+
+  /** Keeps a row whose frame lies within the clip, and puts it in the place of those next to it that do not. */
+  function settle(data: Doubles, at: number, index: number): void {
+    const start = index * hopSamples - half;
+    if (start >= 0 && start + frameSamples <= length) {
+      for (let band = 0; band < BAND_COUNT; band++) whole[band] = data[at + band] as number;
+      wholeFrame = index;
+      if (index === 1) data.copyWithin(at - BAND_COUNT, at, at + BAND_COUNT);
+    } else if (wholeFrame > 0) data.set(whole, at);
   }
 
   function fill(samples: Float32Array, index: number): void {

@@ -1,4 +1,4 @@
-import type { Samples } from '../signal/samples.js';
+import type { Doubles, Samples } from '../signal/samples.js';
 import { createBandMeter } from './band-meter.js';
 import { usableBandCount } from './band-weights.js';
 import { createConsonantModel } from './consonant-model.js';
@@ -77,12 +77,15 @@ export function createClassTrack(settings: DetectionSettings, channelCount: numb
       classify(Math.min(track.end + MOST_CHUNK_FRAMES, ended ? inputs.end : inputs.end - context));
   }
 
-  /** Classifies the frames from the end of the track to `end`, with context on both sides where there is any. */
+  /**
+   * Classifies the frames from the end of the track to `end`, with context on both sides. Beyond an end of the clip the row next to it
+   * is repeated: a clip that is cut off in a vowel goes on as a vowel.
+   */
   function classify(end: number): void {
     const start = track.end;
-    const from = Math.max(0, start - classifier.contextFrames);
-    const to = Math.min(inputs.end, end + classifier.contextFrames);
-    const rows = inputs.data.subarray(inputs.at(from), inputs.at(to));
+    const from = start - classifier.contextFrames;
+    const to = end + classifier.contextFrames;
+    const rows = rowsBetween(from, to);
     const out = new Float64Array((to - from) * CLASSES);
     classifier.classify(rows, to - from, out);
     checkTrack('detectConsonants', out, (start - from) * CLASSES, (end - from) * CLASSES);
@@ -91,5 +94,19 @@ export function createClassTrack(settings: DetectionSettings, channelCount: numb
       const source = (frame - from) * CLASSES;
       for (let k = 0; k < CLASSES; k++) track.data[at + k] = out[source + k] as number;
     }
+  }
+
+  function rowsBetween(from: number, to: number): Doubles {
+    const first = Math.max(0, from);
+    const end = Math.min(inputs.end, to);
+    const held = inputs.data.subarray(inputs.at(first), inputs.at(end));
+    if (first === from && end === to) return held;
+    const rows = new Float64Array((to - from) * INPUT_COUNT);
+    rows.set(held, (first - from) * INPUT_COUNT);
+    for (let row = from; row < first; row++)
+      rows.set(held.subarray(0, INPUT_COUNT), (row - from) * INPUT_COUNT);
+    for (let row = end; row < to; row++)
+      rows.set(held.subarray(held.length - INPUT_COUNT), (row - from) * INPUT_COUNT);
+    return rows;
   }
 }
