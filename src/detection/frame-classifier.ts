@@ -6,8 +6,8 @@ import type { Doubles } from '../signal/samples.js';
  *
  * `classify` reads `rowCount` rows of `inputCount` numbers (row k at `inputs[k·inputCount]`; `createVoiceReference`
  * says what they mean) and writes as many rows of probabilities, one per class in the order of FRAME_CLASSES, each
- * within 0 … 1 and summing to 1. A row may depend on `contextFrames` rows to each side and no more; rows beyond the
- * ends count as absent. Same rows in, same numbers out: no memory between calls.
+ * within 0 … 1 and summing to 1. A row may depend on `contextFrames` rows to each side and no more. The detector hands in so many more on
+ * each side, repeating the first and the last row of the clip beyond its ends. Same rows in, same numbers out: no memory between calls.
  */
 export interface FrameClassifier {
   /** Numbers that describe a frame. */

@@ -39,11 +39,7 @@ const LATEST_SECONDS = 1e9;
 
 /**
  * The gain of a clip as calls to the methods of a W3C AudioParam, such as the gain of a GainNode: what renderGain does, while it plays.
- * The library never calls them; the player does, in order:
- *
- * ```js
- * for (const event of events) gain[event.method](...event.args);
- * ```
+ * The library never calls them; the player does, in order: `for (const event of events) gain[event.method](...event.args)`.
  *
  * Call `gain.cancelScheduledValues(0)` before a new list, and schedule ahead: times that have passed are moved to now, which distorts fades.
  *

@@ -16,6 +16,7 @@ const CUE_PAYLOADS: readonly CuePayload[] = ['text', 'metadata'];
 
 /** Settings of regionsToWebVtt. */
 export interface WebVttOptions {
+  /** What a cue holds: `text` for people to read, `metadata` for a script. */
   readonly payload?: CuePayload;
 }
 

@@ -21,7 +21,7 @@ export interface GainAtDepthOptions {
 }
 
 /** Defaults of gainAtDepth: a cut may go as far as the mute, on regions of every kind. There is no default depth. */
-export const DEFAULT_GAIN_AT_DEPTH_OPTIONS: Readonly<{ maxCutDb: number; kinds: readonly RegionKind[] }> =
+export const DEFAULT_GAIN_AT_DEPTH_OPTIONS: Readonly<Required<Omit<GainAtDepthOptions, 'depth'>>> =
   Object.freeze({ maxCutDb: -LEAST_GAIN_DB, kinds: REGION_KINDS });
 
 /**
