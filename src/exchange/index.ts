@@ -52,5 +52,6 @@ export {
   type WebVttOptions,
 } from './regions-to-webvtt.js';
 export type { Problem, Result } from './result.js';
+export type { StraightLaw } from './straight-points.js';
 export { REGION_TABLE_FORMAT, REGION_TABLE_FORMAT_VERSION } from './table-format.js';
 export { REGION_WEBVTT_FORMAT, REGION_WEBVTT_FORMAT_VERSION } from './webvtt-format.js';
