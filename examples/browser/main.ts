@@ -1,13 +1,8 @@
-import { gainToAudioParamEvents } from '../../src/exchange/gain-to-audio-param-events.js';
-import { gainToCsv } from '../../src/exchange/gain-to-csv.js';
-import { regionsFromJson } from '../../src/exchange/regions-from-json.js';
-import { regionsToJson } from '../../src/exchange/regions-to-json.js';
-import { problemLine } from '../lib/result.js';
 import { chainOf, createCommands } from './commands.js';
 import { bindControls } from './controls.js';
+import { bindFiles, fileName } from './files.js';
 import { createPlayer } from './playback/player.js';
 import { chooseRegion } from './state/choose.js';
-import { withEdit } from './state/edit.js';
 import { aroundRegion, matchText, takeLevelDb } from './state/listening.js';
 import {
   chosenRegion,
@@ -27,6 +22,7 @@ import { download, element, setText } from './view/dom.js';
 import { showKeys } from './view/key-hints.js';
 import { fillChoices, showPanels } from './view/panels.js';
 import { createPictures } from './view/pictures.js';
+import { closeProblem, showProblems } from './view/problem.js';
 import { createTakeView } from './view/take-view.js';
 
 /** Edits in a row are measured once, this long after the last. */
@@ -55,9 +51,9 @@ const client = createTakeClient(store, {
     store.update((state) => ({ ...state, backingName: name }));
   },
   tamed: (wav, overSamples) => {
-    download(wav, fileName('tamed.wav'));
+    download(wav, fileName(store.get(), 'tamed.wav'));
     const caution = overSamples > 0 ? ` Caution: ${overSamples} samples went past full scale.` : '';
-    store.update((state) => say(state, `${fileName('tamed.wav')} is written.${caution}`));
+    store.update((state) => say(state, `${fileName(store.get(), 'tamed.wav')} is written.${caution}`));
   },
   problems: showProblems,
 });
@@ -84,7 +80,7 @@ const run = createCommands(store, {
   },
 });
 bindControls(store, run);
-bindFiles();
+bindFiles({ store, client, player, findAgain });
 store.listen((state, before) => {
   showPanels(state, before, (id) => store.update((now) => chooseRegion(now, id)));
   setText(element('match-text', HTMLParagraphElement), matchText(state));
@@ -213,121 +209,4 @@ function edgesOf({ history }: PageState): string {
   return (history?.present.regions ?? [])
     .map((region) => `${region.id} ${region.kind} ${region.startSample} ${region.endSample}`)
     .join();
-}
-
-function bindFiles(): void {
-  const pick = (button: string, input: string, use: (file: File) => void): void => {
-    const field = element(input, HTMLInputElement);
-    element(button, HTMLButtonElement).addEventListener('click', () => field.click());
-    field.addEventListener('change', () => {
-      const file = field.files?.[0];
-      // The same file may be chosen twice in a row.
-      field.value = '';
-      if (file !== undefined) use(file);
-    });
-  };
-  pick('open-take', 'take-file', openFile);
-  pick('open-regions', 'regions-file', (file) => void openRegions(file));
-  element('open-built-in', HTMLButtonElement).addEventListener('click', () => openFile('built-in'));
-  const backingFile = element('backing-file', HTMLInputElement);
-  element('open-backing', HTMLButtonElement).addEventListener('click', () => {
-    if (store.get().backingName === null) return backingFile.click();
-    player.setBacking(null);
-    store.update((state) => say({ ...state, backingName: null }, 'The backing track is removed.'));
-  });
-  backingFile.addEventListener('change', () => {
-    const file = backingFile.files?.[0];
-    backingFile.value = '';
-    if (file !== undefined) void openBacking(file);
-  });
-  element('stop-finding', HTMLButtonElement).addEventListener('click', () => client.ask({ ask: 'stop' }));
-  element('find-again', HTMLButtonElement).addEventListener('click', findAgain);
-  element('close-problem', HTMLButtonElement).addEventListener('click', closeProblem);
-  element('save-regions', HTMLButtonElement).addEventListener('click', () => {
-    saveText(regionsToJson, 'regions.json', 'application/json');
-    store.update((state) => ({ ...state, keptList: state.history?.present ?? null }));
-  });
-  element('save-points', HTMLButtonElement).addEventListener('click', () =>
-    saveText(gainToCsv, 'gain.csv', 'text/csv'),
-  );
-  element('save-events', HTMLButtonElement).addEventListener('click', () =>
-    saveText(
-      (list) => JSON.stringify(gainToAudioParamEvents(list), null, 2),
-      'gain.json',
-      'application/json',
-    ),
-  );
-  addEventListener('dragover', (event) => {
-    event.preventDefault();
-    document.body.classList.add('dropping');
-  });
-  addEventListener('dragleave', () => document.body.classList.remove('dropping'));
-  addEventListener('drop', (event) => {
-    event.preventDefault();
-    document.body.classList.remove('dropping');
-    const file = event.dataTransfer?.files[0];
-    if (file !== undefined) openFile(file);
-  });
-}
-
-function openFile(source: File | 'built-in'): void {
-  if (
-    hasUnsavedEdits(store.get()) &&
-    !confirm('Edits of the open take are not saved. Open another all the same?')
-  )
-    return;
-  const status = source === 'built-in' ? 'Singing.' : `Reading ${source.name}.`;
-  store.update((state) => ({ ...say(state, status), phase: 'opening' }));
-  client.ask({ ask: 'open', source });
-}
-
-async function openBacking(file: File): Promise<void> {
-  try {
-    player.setBacking(await player.decode(file));
-    store.update((state) =>
-      say({ ...state, backingName: file.name, backingOn: true }, `${file.name} plays beside the take.`),
-    );
-  } catch {
-    showProblems(`open ${file.name}`, ['it is not a sound file that this browser can read']);
-  }
-}
-
-async function openRegions(file: File): Promise<void> {
-  const read = regionsFromJson(await file.text());
-  const { take } = store.get();
-  if (!read.ok) return showProblems(`open ${file.name}`, read.problems.map(problemLine));
-  const { sampleRateHz, lengthSamples } = read.value;
-  if (take === null || sampleRateHz !== take.sampleRateHz || lengthSamples !== take.lengthSamples)
-    return showProblems(`open ${file.name}`, [
-      `its regions belong to another take, of ${lengthSamples} samples at ${sampleRateHz} Hz`,
-    ]);
-  store.update((state) => withEdit(state, read.value, `Regions of ${file.name}`));
-}
-
-function saveText(
-  write: (list: NonNullable<ReturnType<typeof shownList>>) => string,
-  end: string,
-  type: string,
-): void {
-  const list = store.get().history?.present;
-  if (list === undefined) return;
-  download(write(list), fileName(end), type);
-  store.update((state) => say(state, `${fileName(end)} is written.`));
-}
-
-function fileName(end: string): string {
-  return `${(store.get().take?.name ?? 'take').replace(/\.wav$/i, '')}.${end}`;
-}
-
-function showProblems(what: string, lines: readonly string[]): void {
-  const more = lines.length > 5 ? [`and ${lines.length - 5} more`] : [];
-  setText(
-    element('problem-text', HTMLParagraphElement),
-    `Could not ${what}: ${[...lines.slice(0, 5), ...more].join('\n')}`,
-  );
-  element('problem', HTMLDivElement).hidden = false;
-}
-
-function closeProblem(): void {
-  element('problem', HTMLDivElement).hidden = true;
 }
