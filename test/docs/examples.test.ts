@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -17,9 +17,12 @@ for (const folder of publicFolders()) library.set(`lenition/${folder}`, await lo
 
 const sources = filesBelow('src', '.ts');
 const fromSources = sources.flatMap(docBlocks);
+const ROOT_PAGES = ['README.md', 'DEVELOPERS.md', 'CHANGELOG.md'];
 const pages = [
-  ...filesBelow('.', 'README.md').filter(({ path }) => path === 'README.md'),
-  ...filesBelow('docs', '.md'),
+  ...readdirSync(ROOT)
+    .filter((path) => ROOT_PAGES.includes(path))
+    .map((path) => ({ path, text: readFileSync(join(ROOT, path), 'utf8') })),
+  ...filesBelow('docs', '.md').filter(({ path }) => !path.startsWith('docs/site/')),
 ];
 const fromPages = pages.flatMap(markdownBlocks);
 
@@ -65,6 +68,50 @@ describe('the examples in the pages', () => {
       process.chdir(directory);
       await run(block, (name) => library.get(name) as Module);
     });
+});
+
+describe('the first script of the ten-minute start', () => {
+  const page = readFileSync(join(ROOT, 'docs/ten-minute-start.md'), 'utf8');
+  const shown = page.match(/^```js\n([\s\S]*?)^```$/m)?.[1];
+
+  it('is the one that is run on the packed package', () => {
+    expect(shown).toBe(readFileSync(join(ROOT, '.ci/consumers/first-script.mjs'), 'utf8'));
+  });
+
+  it('has at most twelve lines', () => {
+    expect(shown?.split('\n').filter((line) => line.trim() !== '').length).toBeLessThanOrEqual(12);
+  });
+});
+
+describe('every block in the pages', () => {
+  it('is of a kind that some test looks at', () => {
+    // ts: run here. js: the first script, above. sh: shell-commands.test.ts. text: example-scripts.test.ts. json: settings-tables.test.ts.
+    // No language: drawings.
+    const kinds = new Set(['ts', 'js', 'sh', 'text', 'json', '']);
+    const others = pages.flatMap(({ path, text }) =>
+      [...text.matchAll(/^```(\w*)[^\n]*\n[\s\S]*?^```[^\S\n]*$/gm)]
+        .filter(([, kind]) => !kinds.has(kind as string))
+        .map(([, kind]) => `${path}: ${kind}`),
+    );
+    expect(others).toEqual([]);
+    const firstScripts = pages.filter(({ text }) => /^```js$/m.test(text)).map(({ path }) => path);
+    expect(firstScripts).toEqual(['docs/ten-minute-start.md']);
+  });
+
+  it('of JSON is JSON', () => {
+    const texts = pages.flatMap(({ text }) => [...text.matchAll(/^```json\n([\s\S]*?)^```$/gm)]);
+    expect(texts.length).toBeGreaterThan(0);
+    for (const [, text] of texts) expect(() => JSON.parse(text as string)).not.toThrow();
+  });
+
+  it('in a doc comment stands below an @example', () => {
+    const fenced = sources.flatMap(({ path, text }) =>
+      [...text.matchAll(/\/\*\*[\s\S]*?\*\//g)]
+        .filter(([comment]) => /^\s*\* ?```/m.test(comment.split('@example')[0] as string))
+        .map(() => path),
+    );
+    expect(fenced).toEqual([]);
+  });
 });
 
 describe('every public function', () => {
