@@ -3,6 +3,9 @@ import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { build } from 'vite';
 
+/** All warnings but those of a slow machine. */
+export const CHECKS = { bundlerTimings: false, pluginTimings: false };
+
 /** Bundles one module's text as an app would: minified, what is not used dropped. Gives the code, its sizes and what it is made of. */
 export async function bundle(folder, text) {
   const entry = join(folder, 'bundle-entry.js');
@@ -20,6 +23,7 @@ export async function bundle(folder, text) {
       // Not Vite's library mode, which leaves the blanks in.
       rolldownOptions: {
         input: entry,
+        checks: CHECKS,
         preserveEntrySignatures: 'strict',
         onwarn: (warning) => warnings.push(warning.message),
       },

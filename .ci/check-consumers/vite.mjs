@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { build } from 'vite';
-import { bundle } from './bundle.mjs';
+import { bundle, CHECKS } from './bundle.mjs';
 import { ROOT } from './run.mjs';
 
 /** What an app imports, and whether the classifier's weights may come along. */
@@ -32,7 +32,7 @@ async function checkPage(folder) {
     build: {
       outDir,
       modulePreload: false,
-      rolldownOptions: { onwarn: ({ message }) => warnings.push(message) },
+      rolldownOptions: { checks: CHECKS, onwarn: ({ message }) => warnings.push(message) },
     },
   });
   const html = readFileSync(join(outDir, 'index.html'), 'utf8');

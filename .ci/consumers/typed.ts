@@ -88,3 +88,12 @@ export {
   score,
   svg,
 };
+
+// What the library makes goes into Web Audio, whose types ask from TypeScript 5.9 on for an array with a buffer of its own.
+const webAudio: ReturnType<Float32Array['slice']>[] = [
+  renderGain(plain, list),
+  ...renderGain([own, plain], list),
+  removedSignal(plain, list),
+];
+
+export { webAudio };
