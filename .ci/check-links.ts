@@ -110,8 +110,12 @@ export function checkPages(
     }
   return { broken, external, followed };
 
-  function whatIsWrong(file: string, place: string): string | undefined {
-    if (!existsSync(file)) return 'is not there';
+  function whatIsWrong(path: string, place: string): string | undefined {
+    if (!existsSync(path)) return 'is not there';
+    // A server gives a folder's index page; hosts of Markdown list a folder's files.
+    const isFolder = statSync(path).isDirectory();
+    const file = isFolder && kinds.includes('.html') ? join(path, 'index.html') : path;
+    if (!existsSync(file)) return 'is a folder without a page';
     if (place === '') return undefined;
     if (statSync(file).isDirectory() || !kinds.some((kind) => file.endsWith(kind)))
       return 'only pages have places to point to';
