@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { FADE_SHAPES, REGION_KINDS, type Region, type RegionList } from '../../src/regions/region.js';
+import { evenly } from '../lib/faded-lists.js';
 import { region } from '../lib/region.js';
 
 export { region };
@@ -19,9 +20,9 @@ export function anyList(mostDb = 24): fc.Arbitrary<RegionList> {
   const piece = fc.record({
     gap: fc.oneof(fc.constant(0), fc.nat(30)),
     length: fc.integer({ min: 1, max: 60 }),
-    fadeIn: fc.oneof(fc.constant(0), fc.double({ min: 0, max: 1, noNaN: true })),
-    fadeOut: fc.oneof(fc.constant(0), fc.double({ min: 0, max: 1, noNaN: true })),
-    gainDb: fc.oneof(fc.constantFrom(-120, -6, 0), fc.double({ min: -120, max: mostDb, noNaN: true })),
+    fadeIn: fc.oneof(fc.constantFrom(0, 1), evenly(0, 1)),
+    fadeOut: fc.oneof(fc.constantFrom(0, 1), evenly(0, 1)),
+    gainDb: fc.oneof(fc.constantFrom(-120, -6, 0), evenly(-120, mostDb)),
     bypassed: fc.boolean(),
     fadeShape: fc.constantFrom(...FADE_SHAPES),
     kind: fc.constantFrom(...REGION_KINDS),
