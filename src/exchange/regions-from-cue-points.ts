@@ -139,14 +139,13 @@ function readLists(lists: unknown, names: ReadonlySet<unknown>, note: NoteProble
   const texts = new Map<number, string>();
   const lengths = new Map<number, number>();
   const chunks = Array.isArray(lists) ? lists : [];
-  // An array may claim four thousand million holes.
-  let left = MOST_CHUNKS;
+  let left = MOST_CHUNKS - chunks.length;
   for (let l = 0; l < chunks.length && left >= 0; l++) {
-    left--;
     const { format, subChunks } = fieldsOf(chunks[l]);
     if (format !== 'adtl' || !Array.isArray(subChunks)) continue;
+    // An array may claim four thousand million holes.
+    left -= subChunks.length;
     for (let s = 0; s < subChunks.length && left >= 0; s++) {
-      left--;
       const { chunkId, dwName, value, dwSampleLength, dwPurposeID } = fieldsOf(subChunks[s]);
       if (typeof dwName !== 'number' || !names.has(dwName)) continue;
       if (chunkId === 'labl' && typeof value === 'string' && !texts.has(dwName)) texts.set(dwName, value);
