@@ -1,3 +1,4 @@
+/** What lies between the words of a careless take: found, lowered, and what was done to each. */
 import { detectConsonants } from '../src/detection/detect-consonants.js';
 import { findBreathsAndNoise } from '../src/detection/find-breaths-and-noise.js';
 import { lowerNoise } from '../src/gain/lower-noise.js';
@@ -5,7 +6,6 @@ import { renderGain } from '../src/gain/render-gain.js';
 import { softenBreaths } from '../src/gain/soften-breaths.js';
 import { makeRoughTake } from './lib/demo/make-rough-take.js';
 
-// What lies between the words of a careless take: found, lowered, and what was done to each.
 const { samples, sampleRateHz, strays, truth } = makeRoughTake();
 const consonants = detectConsonants(samples, { sampleRateHz });
 const found = findBreathsAndNoise(consonants, samples);

@@ -1,3 +1,4 @@
+/** Correcting what was found, edit by edit, with a history that is kept in a file and carried over to new finds. */
 import { detectConsonants } from '../src/detection/detect-consonants.js';
 import { historyFromJson } from '../src/exchange/history-from-json.js';
 import { historyToJson } from '../src/exchange/history-to-json.js';

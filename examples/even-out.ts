@@ -1,3 +1,4 @@
+/** The same esses, cut alike and cut by how loud each is beside its vowels. */
 import { detectConsonants } from '../src/detection/detect-consonants.js';
 import { evenedCut } from '../src/gain/evened-cut.js';
 import { fixedCut } from '../src/gain/fixed-cut.js';
@@ -11,7 +12,6 @@ import { sibilanceSpread } from '../src/levels/sibilance-spread.js';
 import { regionsOfKind } from '../src/regions/regions-of-kind.js';
 import { makeDemonstration } from './lib/demo/make-demonstration.js';
 
-// The same esses, cut alike and cut by how loud each is beside its vowels.
 const { sampleRateHz, takes } = makeDemonstration();
 const lead = takes[0]!.samples;
 const found = placeEdges(detectConsonants(lead, { sampleRateHz }), lead);

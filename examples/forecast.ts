@@ -1,3 +1,4 @@
+/** What a mix chain will do to each s, and what to do about it now. */
 import { detectConsonants } from '../src/detection/detect-consonants.js';
 import { forecastRise } from '../src/forecast/forecast-rise.js';
 import { keyedSpread } from '../src/forecast/keyed-spread.js';
@@ -6,7 +7,6 @@ import { CHAIN_PRESETS } from '../src/forecast/presets.js';
 import { placeEdges } from '../src/gain/place-edges.js';
 import { makeDemonstration } from './lib/demo/make-demonstration.js';
 
-// What a mix chain will do to each s, and what to do about it now.
 const { sampleRateHz, takes } = makeDemonstration();
 const lead = takes[0]!.samples;
 const found = placeEdges(detectConsonants(lead, { sampleRateHz }), lead);

@@ -1,3 +1,4 @@
+/** A lead and three harmonies 3 dB down: their esses add up and do not line up, and three decisions about that. */
 import { detectConsonants } from '../src/detection/detect-consonants.js';
 import { placeEdges } from '../src/gain/place-edges.js';
 import { fadeRaggedEnds } from '../src/takes/fade-ragged-ends.js';
@@ -8,7 +9,6 @@ import { measureGroups } from '../src/takes/measure-groups.js';
 import type { Take } from '../src/takes/take.js';
 import { makeDemonstration } from './lib/demo/make-demonstration.js';
 
-// A lead and three harmonies 3 dB down: their esses add up, and do not line up.
 const { sampleRateHz, takes: sung } = makeDemonstration();
 const takes: readonly Take[] = sung.map(({ name, role, samples }) => ({
   id: name,
