@@ -36,7 +36,8 @@ describe('package.json', () => {
       import: { types: `./dist/${name}.d.ts`, default: `./dist/${name}.js` },
       require: { types: `./dist/${name}.d.cts`, default: `./dist/${name}.cjs` },
     });
-    const { './package.json': itself, ...entries } = manifest.exports;
+    const { './package.json': itself, './regions.schema.json': schema, ...entries } = manifest.exports;
+    expect(schema).toBe('./docs/schema/regions.schema.json');
     expect(itself).toBe('./package.json');
     expect(entries).toEqual({
       '.': entry('index'),
@@ -52,9 +53,10 @@ describe('package.json', () => {
     expect(manifest.type).toBe('module');
   });
 
-  it('publishes the build, the notices and nothing of the sources', () => {
+  it('publishes the build, the schema of the region file, the notices and nothing of the sources', () => {
     expect(manifest.files).toEqual([
       'dist',
+      'docs/schema',
       'README.md',
       'CHANGELOG.md',
       'LICENSE',
@@ -78,10 +80,25 @@ describe('package.json', () => {
       'types',
       'build',
       'check:package',
+      'check:pack',
+      'check:consumers',
+      'check:size',
+      'check:unused',
       'docs',
       'bench:accuracy',
     ])
       expect(manifest.scripts).toHaveProperty([script]);
+  });
+
+  it('has a limit of size for every entry, and 30 kB for what finds, places, cuts and renders', () => {
+    const limits = JSON.parse(read('.size-limit.json')) as { path: string; limit: string; gzip: boolean }[];
+    const names = ['job', 'all', ...publicFolders()];
+    expect(limits.map(({ path }) => path).sort()).toEqual(
+      names.map((name) => `out/bundles/${name}.js`).sort(),
+    );
+    expect(limits.every(({ gzip }) => gzip)).toBe(true);
+    // The reach that was set for the detector with its model.
+    expect(limits.find(({ path }) => path.endsWith('/job.js'))?.limit).toBe('30 kB');
   });
 
   it('is in step with the lock file', () => {
