@@ -15,6 +15,7 @@ const ALLOWED = [
   /^(package\.json|README\.md|CHANGELOG\.md|LICENSE|THIRD-PARTY-NOTICES\.md)$/,
   /^dist\/[\w-]+\.(js|cjs)(\.map)?$/,
   /^dist\/[\w-]+\.d\.(ts|cts)$/,
+  /^docs\/schema\/[\w.]+\.json$/,
 ];
 
 /** A tarball of more than this holds something that it should not. */

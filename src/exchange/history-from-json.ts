@@ -8,8 +8,10 @@ import {
 } from '../regions/history.js';
 import type { Region, RegionList } from '../regions/region.js';
 import { describe } from '../signal/check.js';
+import { atCurrentVersion } from './at-current-version.js';
 import { HISTORY_FORMAT, HISTORY_FORMAT_VERSION, MOST_REPLAYED } from './history-format.js';
-import { collectProblems, type NoteProblem, oneProblem, parseJson } from './parse-json.js';
+import { type FileKind, HISTORY_MIGRATIONS } from './migrations.js';
+import { collectProblems, type NoteProblem, parseJson } from './parse-json.js';
 import { readRegionData } from './read-region-data.js';
 import type { Result } from './result.js';
 
@@ -33,25 +35,21 @@ export function historyFromJson(text: unknown): Result<EditHistory> {
   const parsed = parseJson(text);
   if (!parsed.ok) return parsed;
   const data = parsed.value;
-  if (typeof data !== 'object' || data === null || Array.isArray(data))
-    return oneProblem('$', 'must be an object', describe(data));
   return collectProblems((note) => readHistory(data, note));
 }
 
+const HISTORY_FILE: FileKind = {
+  format: HISTORY_FORMAT,
+  version: HISTORY_FORMAT_VERSION,
+  migrations: HISTORY_MIGRATIONS,
+};
+
 type Fields<Name extends string> = Partial<Record<Name, unknown>>;
 
-function readHistory(data: object, note: NoteProblem): EditHistory | undefined {
-  const { format, version, maxEdits, ...rest } = data as Fields<
-    'format' | 'version' | 'maxEdits' | 'present' | 'past' | 'future'
-  >;
-  if (format !== HISTORY_FORMAT) {
-    note('$.format', `must be "${HISTORY_FORMAT}"`, describe(format));
-    return undefined;
-  }
-  if (version !== HISTORY_FORMAT_VERSION) {
-    note('$.version', `must be ${HISTORY_FORMAT_VERSION}`, describe(version));
-    return undefined;
-  }
+function readHistory(data: unknown, note: NoteProblem): EditHistory | undefined {
+  const current = atCurrentVersion(data, '$', HISTORY_FILE, note);
+  if (current === undefined) return undefined;
+  const { maxEdits, ...rest } = current as Fields<'maxEdits' | 'present' | 'past' | 'future'>;
   const most = isWithin(maxEdits, 1, MOST_EDITS) ? maxEdits : MOST_EDITS;
   if (most !== maxEdits)
     note('$.maxEdits', `must be a whole number from 1 to ${MOST_EDITS}`, describe(maxEdits));

@@ -18,3 +18,6 @@ export const REGION_MIGRATIONS: readonly Migration[] = Object.freeze([]);
 
 /** From each older version of the chain file to the next. Version 1 is the only one so far. */
 export const CHAIN_MIGRATIONS: readonly Migration[] = Object.freeze([]);
+
+/** From each older version of the history file to the next. Version 1 is the only one so far. */
+export const HISTORY_MIGRATIONS: readonly Migration[] = Object.freeze([]);
