@@ -5,11 +5,6 @@ import { type ClipDetector, type FolderScore, scoreClips } from './score-folder.
 /** Makes a detector from clips that it may learn from; `heldOut` names the group that it will be judged by. */
 export type Trainer = (training: readonly LabelledClip[], heldOut: string) => ClipDetector;
 
-/** Voices that are held out together: every voice by itself. */
-export function eachVoice(voice: string): string {
-  return voice;
-}
-
 /** Voices that are held out together: all voices of a folder. */
 export function eachFolder(voice: string): string {
   return voice.split(':')[0] ?? voice;

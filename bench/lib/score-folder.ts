@@ -31,12 +31,3 @@ export function scoreClips(
   });
   return { folder, figures: phoneFigures(tallies.map(({ tally }) => tally)), tallies };
 }
-
-/** Loads a folder, runs a detector over it and scores it. */
-export function scoreFolder(
-  folder: string,
-  detect: ClipDetector,
-  scoring: Partial<PhoneScoring> = {},
-): FolderScore {
-  return scoreClips(basename(folder), loadCorpus(folder), detect, scoring);
-}

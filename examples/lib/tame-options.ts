@@ -180,11 +180,6 @@ export function parseTameOptions(args: readonly string[]): Result<TameOptions> {
   };
 }
 
-/** The text of the first problem of a refused command line. */
-export function optionLine(result: Extract<Result<TameOptions>, { ok: false }>): string {
-  return result.problems.map(problemLine).join('; ');
-}
-
 // The return type is what parseArgs infers from the options below.
 function parse(args: readonly string[]) {
   return parseArgs({
