@@ -1,8 +1,7 @@
-import { basename } from 'node:path';
 import { type PhoneFigures, phoneFigures } from '../../src/evaluation/phone-figures.js';
 import { type PhoneScoring, type PhoneTally, phoneTally } from '../../src/evaluation/phone-tally.js';
 import { type MeasuredRegion, type RegionEvent, regionEvents } from '../../src/evaluation/region-events.js';
-import { type LabelledClip, loadCorpus } from './corpus.js';
+import type { LabelledClip } from './corpus.js';
 
 /** Anything that finds regions in a clip. It sees the labels too, and must not look at them. */
 export type ClipDetector = (clip: LabelledClip) => readonly MeasuredRegion[];

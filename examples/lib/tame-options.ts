@@ -2,7 +2,7 @@ import { parseArgs } from 'node:util';
 import { CHAIN_PRESETS } from '../../src/forecast/presets.js';
 import { REGION_KINDS, type RegionKind } from '../../src/regions/region.js';
 import { describe } from '../../src/signal/check.js';
-import { problemLine, type Result, refuse } from './result.js';
+import { type Result, refuse } from './result.js';
 
 /** One cut for all, the loud ones down to one level, the spread made smaller, or what the mix chain will lift taken off before. */
 export type Decision = 'fixed' | 'level' | 'even' | 'ahead';

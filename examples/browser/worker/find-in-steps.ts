@@ -55,10 +55,13 @@ export function findInSteps(
 function messagesHeard(): Promise<void> {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();
-    port1.onmessage = () => {
-      port1.close();
-      resolve();
-    };
+    // Its type is the page's or, in the tests, that of Node, which does not know of the handler.
+    Object.assign(port1, {
+      onmessage: () => {
+        port1.close();
+        resolve();
+      },
+    });
     port2.postMessage(null);
   });
 }
