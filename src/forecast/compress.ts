@@ -1,5 +1,5 @@
 import { checkSampleRate } from '../signal/check.js';
-import type { Channels, Doubles, Samples } from '../signal/samples.js';
+import type { Channels, Doubles, NewSamples, Samples } from '../signal/samples.js';
 import type { CompressorSettings } from './chain.js';
 import { assertSettings } from './chain-rules.js';
 import { createCompressorCore } from './compressor-core.js';
@@ -40,10 +40,10 @@ export interface CompressOptions extends CompressorSettings {
  * const settings = { thresholdDb: -20, ratio: 4, attackSeconds: 0, releaseSeconds: 0.1, sampleRateHz: 48000 };
  * compress(Float32Array.of(1), settings)[0]?.toFixed(4); // => '0.1778'
  */
-export function compress(channels: Samples, options: CompressOptions): Samples;
-export function compress(channels: readonly Samples[], options: CompressOptions): Samples[];
-export function compress(channels: Channels, options: CompressOptions): Samples | Samples[];
-export function compress(channels: Channels, options: CompressOptions): Samples | Samples[] {
+export function compress(channels: Samples, options: CompressOptions): NewSamples;
+export function compress(channels: readonly Samples[], options: CompressOptions): NewSamples[];
+export function compress(channels: Channels, options: CompressOptions): NewSamples | NewSamples[];
+export function compress(channels: Channels, options: CompressOptions): NewSamples | NewSamples[] {
   const input = checkedInput('compress', channels, options);
   return shapedAs(
     channels,

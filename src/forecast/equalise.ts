@@ -1,6 +1,6 @@
 import { createBiquadState, filterBlockInto } from '../signal/biquad-filter.js';
 import { checkSampleRate } from '../signal/check.js';
-import type { Channels, Doubles, Samples } from '../signal/samples.js';
+import type { Channels, Doubles, NewSamples, Samples } from '../signal/samples.js';
 import type { EqualiserSettings } from './chain.js';
 import { assertSettings } from './chain-rules.js';
 import { filterSections } from './filter-sections.js';
@@ -36,10 +36,10 @@ export interface EqualiseOptions extends EqualiserSettings {
  * const options = { filters: [{ kind: 'lowShelf', frequencyHz: 200, gainDb: 0 }], sampleRateHz: 48000 } as const;
  * Array.from(equalise(Float32Array.of(0.5, -0.25), options)); // => [0.5, -0.25]
  */
-export function equalise(channels: Samples, options: EqualiseOptions): Samples;
-export function equalise(channels: readonly Samples[], options: EqualiseOptions): Samples[];
-export function equalise(channels: Channels, options: EqualiseOptions): Samples | Samples[];
-export function equalise(channels: Channels, options: EqualiseOptions): Samples | Samples[] {
+export function equalise(channels: Samples, options: EqualiseOptions): NewSamples;
+export function equalise(channels: readonly Samples[], options: EqualiseOptions): NewSamples[];
+export function equalise(channels: Channels, options: EqualiseOptions): NewSamples | NewSamples[];
+export function equalise(channels: Channels, options: EqualiseOptions): NewSamples | NewSamples[] {
   checkSampleRate('equalise', options?.sampleRateHz);
   assertSettings('equalise', 'equaliser', options, options.sampleRateHz);
   const input = finiteChannels('equalise', channels);

@@ -1,6 +1,6 @@
 import { checkSampleRate } from '../signal/check.js';
 import { decibelsFromAmplitude } from '../signal/decibels.js';
-import type { Channels, Doubles, Samples } from '../signal/samples.js';
+import type { Channels, Doubles, NewSamples, Samples } from '../signal/samples.js';
 import type { Chain, Stage } from './chain.js';
 import { checkStageOutput, coreOf, latencyOf } from './chain-cores.js';
 import { assertChain } from './chain-rules.js';
@@ -24,13 +24,13 @@ export interface StageOutput {
   /** A compressor's gain for each sample in dB, without make-up; null for other stages, or where not asked for. */
   readonly gainDb: Doubles | null;
   /** The sound behind this stage, one array for each channel; null where not asked for. */
-  readonly channels: readonly Samples[] | null;
+  readonly channels: readonly NewSamples[] | null;
 }
 
 /** A clip as it leaves a chain. */
 export interface ChainOutput {
   /** One array for each channel, as long as the input and lined up with it. */
-  readonly channels: readonly Samples[];
+  readonly channels: readonly NewSamples[];
   /** One entry for each stage, in order. */
   readonly stages: readonly StageOutput[];
 }
@@ -95,7 +95,7 @@ export function passChain(
   chain: Chain,
   sampleRateHz: number,
   visit: VisitStage,
-): readonly Samples[] {
+): readonly NewSamples[] {
   const length = (input[0] as Samples).length;
   const cores = chain.stages.map((stage) => coreOf(stage, sampleRateHz, input.length));
   // Silence behind the clip pushes out what the stages hold back, as a stream would be flushed.

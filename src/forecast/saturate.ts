@@ -1,5 +1,5 @@
 import { checkSampleRate } from '../signal/check.js';
-import type { Channels, Samples } from '../signal/samples.js';
+import type { Channels, NewSamples, Samples } from '../signal/samples.js';
 import type { SaturationSettings } from './chain.js';
 import { assertSettings } from './chain-rules.js';
 import { createSaturationCore } from './saturation-core.js';
@@ -40,10 +40,10 @@ export interface SaturateOptions extends SaturationSettings {
  * const options = { curve: 'clip', driveDb: 6, oversampling: 1, sampleRateHz: 48000 } as const;
  * Array.from(saturate(Float32Array.of(0.25, 1), options), (x) => x.toFixed(4)); // => ['0.2500', '0.5012']
  */
-export function saturate(channels: Samples, options: SaturateOptions): Samples;
-export function saturate(channels: readonly Samples[], options: SaturateOptions): Samples[];
-export function saturate(channels: Channels, options: SaturateOptions): Samples | Samples[];
-export function saturate(channels: Channels, options: SaturateOptions): Samples | Samples[] {
+export function saturate(channels: Samples, options: SaturateOptions): NewSamples;
+export function saturate(channels: readonly Samples[], options: SaturateOptions): NewSamples[];
+export function saturate(channels: Channels, options: SaturateOptions): NewSamples | NewSamples[];
+export function saturate(channels: Channels, options: SaturateOptions): NewSamples | NewSamples[] {
   checkSampleRate('saturate', options?.sampleRateHz);
   assertSettings('saturate', 'saturation', options, options.sampleRateHz);
   const input = finiteChannels('saturate', channels);

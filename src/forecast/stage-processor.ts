@@ -1,5 +1,5 @@
 import { channelList, checkFinite, checkInteger, checkSampleRate, rangeError } from '../signal/check.js';
-import type { Channels, Samples } from '../signal/samples.js';
+import type { Channels, NewSamples, Samples } from '../signal/samples.js';
 
 /** A stage, or a chain, for audio that arrives in blocks. */
 export interface StageProcessor {
@@ -55,7 +55,7 @@ export function asProcessor(core: StageCore, channelCount: number): StageProcess
 }
 
 /** Runs a stage over a whole clip; its latency is taken out, so that output and input line up. */
-export function runWhole(core: StageCore, input: readonly Samples[]): Samples[] {
+export function runWhole(core: StageCore, input: readonly Samples[]): NewSamples[] {
   const latency = core.latencySamples;
   const length = (input[0] as Samples).length;
   const out = input.map(() => new Float32Array(length + latency));
@@ -78,6 +78,6 @@ export function finiteChannels(functionName: string, channels: Channels): readon
 }
 
 /** The shape that came in: one array for one array. */
-export function shapedAs(channels: Channels, out: Samples[]): Samples | Samples[] {
-  return channels instanceof Float32Array ? (out[0] as Samples) : out;
+export function shapedAs(channels: Channels, out: NewSamples[]): NewSamples | NewSamples[] {
+  return channels instanceof Float32Array ? (out[0] as NewSamples) : out;
 }

@@ -1,6 +1,6 @@
 import type { RegionIds } from '../regions/edit-regions.js';
 import type { RegionList } from '../regions/region.js';
-import type { Channels, Samples } from '../signal/samples.js';
+import type { Channels, NewSamples, Samples } from '../signal/samples.js';
 import { cutOut, type ExcerptOptions, type ExcerptPlace, excerptPlace } from './excerpt.js';
 import { renderGain } from './render-gain.js';
 
@@ -44,25 +44,25 @@ export function beforeAndAfter(
   list: RegionList,
   ids: RegionIds,
   options?: ExcerptOptions,
-): BeforeAndAfter<Samples>;
+): BeforeAndAfter<NewSamples>;
 export function beforeAndAfter(
   channels: readonly Samples[],
   list: RegionList,
   ids: RegionIds,
   options?: ExcerptOptions,
-): BeforeAndAfter<Samples[]>;
+): BeforeAndAfter<NewSamples[]>;
 export function beforeAndAfter(
   channels: Channels,
   list: RegionList,
   ids: RegionIds,
   options?: ExcerptOptions,
-): BeforeAndAfter<Samples | Samples[]>;
+): BeforeAndAfter<NewSamples | NewSamples[]>;
 export function beforeAndAfter(
   channels: Channels,
   list: RegionList,
   ids: RegionIds,
   options: ExcerptOptions = {},
-): BeforeAndAfter<Samples | Samples[]> {
+): BeforeAndAfter<NewSamples | NewSamples[]> {
   const place = excerptPlace('beforeAndAfter', list, ids, options);
   const after = cutOut(renderGain(channels, list), place);
   return Object.freeze({ ...place, before: cutOut(channels, place), after });

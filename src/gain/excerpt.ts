@@ -2,7 +2,7 @@ import { idSet, type RegionIds } from '../regions/edit-regions.js';
 import type { RegionList } from '../regions/region.js';
 import { secondsToSamples } from '../regions/time.js';
 import { channelList, checkNumber, rangeError } from '../signal/check.js';
-import type { Channels, Samples } from '../signal/samples.js';
+import type { Channels, NewSamples, Samples } from '../signal/samples.js';
 
 /** How much is heard around a region. */
 export interface ExcerptOptions {
@@ -67,25 +67,25 @@ export function excerpt(
   list: RegionList,
   ids: RegionIds,
   options?: ExcerptOptions,
-): Excerpt<Samples>;
+): Excerpt<NewSamples>;
 export function excerpt(
   channels: readonly Samples[],
   list: RegionList,
   ids: RegionIds,
   options?: ExcerptOptions,
-): Excerpt<Samples[]>;
+): Excerpt<NewSamples[]>;
 export function excerpt(
   channels: Channels,
   list: RegionList,
   ids: RegionIds,
   options?: ExcerptOptions,
-): Excerpt<Samples | Samples[]>;
+): Excerpt<NewSamples | NewSamples[]>;
 export function excerpt(
   channels: Channels,
   list: RegionList,
   ids: RegionIds,
   options: ExcerptOptions = {},
-): Excerpt<Samples | Samples[]> {
+): Excerpt<NewSamples | NewSamples[]> {
   checkLength('excerpt', 'channels', channels, list);
   const place = excerptPlace('excerpt', list, ids, options);
   return Object.freeze({ ...place, audio: cutOut(channels, place) });
@@ -137,7 +137,10 @@ export function excerptPlace(
 }
 
 /** A copy of a piece of audio, in the same shape. */
-export function cutOut(channels: Channels, { startSample, endSample }: ExcerptPlace): Samples | Samples[] {
+export function cutOut(
+  channels: Channels,
+  { startSample, endSample }: ExcerptPlace,
+): NewSamples | NewSamples[] {
   return channels instanceof Float32Array
     ? channels.slice(startSample, endSample)
     : channels.map((channel) => channel.slice(startSample, endSample));

@@ -1,5 +1,5 @@
 import type { Region, RegionList } from '../regions/region.js';
-import type { Channels, Samples } from '../signal/samples.js';
+import type { Channels, NewSamples, Samples } from '../signal/samples.js';
 import { changesAudio } from './changes-audio.js';
 import { renderGain } from './render-gain.js';
 
@@ -29,16 +29,16 @@ import { renderGain } from './render-gain.js';
  * const removed = removedSignal(new Float32Array([0.5, 0.5, 0.5, 0.5]), list);
  * Array.from(removed, (x) => x.toFixed(2)); // => ['0.00', '0.45', '0.45', '0.00']
  */
-export function removedSignal(channels: Samples, list: RegionList): Samples;
-export function removedSignal(channels: readonly Samples[], list: RegionList): Samples[];
-export function removedSignal(channels: Channels, list: RegionList): Samples | Samples[];
-export function removedSignal(channels: Channels, list: RegionList): Samples | Samples[] {
+export function removedSignal(channels: Samples, list: RegionList): NewSamples;
+export function removedSignal(channels: readonly Samples[], list: RegionList): NewSamples[];
+export function removedSignal(channels: Channels, list: RegionList): NewSamples | NewSamples[];
+export function removedSignal(channels: Channels, list: RegionList): NewSamples | NewSamples[] {
   if (channels instanceof Float32Array) return removedFrom(channels, renderGain(channels, list), list);
   const output = renderGain(channels, list);
   return output.map((rendered, c) => removedFrom(channels[c] as Samples, rendered, list));
 }
 
-function removedFrom(input: Samples, output: Samples, { regions }: RegionList): Samples {
+function removedFrom(input: Samples, output: Samples, { regions }: RegionList): NewSamples {
   const removed = new Float32Array(input.length);
   const subtract = ({ startSample, endSample }: Region): void => {
     for (let i = startSample; i < endSample; i++) removed[i] = (input[i] as number) - (output[i] as number);

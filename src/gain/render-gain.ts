@@ -1,7 +1,7 @@
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionList } from '../regions/region.js';
 import { channelList, rangeError } from '../signal/check.js';
-import type { Channels, Samples } from '../signal/samples.js';
+import type { Channels, NewSamples, Samples } from '../signal/samples.js';
 import { bandReplacements } from './apply-band-gain.js';
 import { applyGain, copyChannels } from './apply-gain.js';
 
@@ -50,15 +50,15 @@ import { applyGain, copyChannels } from './apply-gain.js';
  * const out = renderGain(new Float32Array([1, 1, 1, 1]), list);
  * Array.from(out, (x) => x.toFixed(5)); // => ['1.00000', '0.50119', '0.50119', '1.00000']
  */
-export function renderGain(channels: Samples, list: RegionList): Samples;
-export function renderGain(channels: readonly Samples[], list: RegionList): Samples[];
-export function renderGain(channels: Channels, list: RegionList): Samples | Samples[];
-export function renderGain(channels: Channels, list: RegionList): Samples | Samples[] {
+export function renderGain(channels: Samples, list: RegionList): NewSamples;
+export function renderGain(channels: readonly Samples[], list: RegionList): NewSamples[];
+export function renderGain(channels: Channels, list: RegionList): NewSamples | NewSamples[];
+export function renderGain(channels: Channels, list: RegionList): NewSamples | NewSamples[] {
   const input = wholeClip('renderGain', channels, list);
   // slice() copies bytes; the samples between regions are never looked at again.
   const out = input.map((channel) => channel.slice());
   renderInPlace('renderGain', out, list);
-  return channels instanceof Float32Array ? (out[0] as Samples) : out;
+  return channels instanceof Float32Array ? (out[0] as NewSamples) : out;
 }
 
 /**

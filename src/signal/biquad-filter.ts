@@ -1,6 +1,6 @@
 import type { BiquadCoefficients } from './biquad-design.js';
 import { checkFinite, checkInteger, checkNumber, rangeError, typeError } from './check.js';
-import type { Doubles, Samples } from './samples.js';
+import type { Doubles, NewSamples, Samples } from './samples.js';
 
 /** One second-order section, or several in a row. */
 export type BiquadSections = BiquadCoefficients | readonly BiquadCoefficients[];
@@ -19,7 +19,7 @@ export type BiquadSections = BiquadCoefficients | readonly BiquadCoefficients[];
  * const delay = { b0: 0, b1: 1, b2: 0, a1: 0, a2: 0 };
  * Array.from(filterSamples(Float32Array.of(1, 2, 3), delay)); // => [0, 1, 2]
  */
-export function filterSamples(samples: Samples, sections: BiquadSections): Samples {
+export function filterSamples(samples: Samples, sections: BiquadSections): NewSamples {
   const list = sectionList('filterSamples', sections);
   checkBlock('filterSamples', 'samples', samples);
   const out = new Float32Array(samples.length);

@@ -50,7 +50,7 @@ export {
 } from './loudness.js';
 export type { LoudnessOptions } from './loudness-steps.js';
 export { peak, peakDbfs, rms, rmsDbfs } from './meters.js';
-export type { Channels, Doubles, Samples } from './samples.js';
+export type { Channels, Doubles, NewSamples, Samples } from './samples.js';
 export { type SpectraTable, type StftOptions, stft } from './stft.js';
 export { type WindowFigures, windowFigures } from './window-figures.js';
 export { windowedFrameInto } from './windowed-frame.js';

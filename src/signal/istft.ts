@@ -1,7 +1,7 @@
 import { rangeError, typeError } from './check.js';
 import { createFftPlan } from './fft-plan.js';
 import { frameStartSample } from './frame-grid.js';
-import type { Doubles, Samples } from './samples.js';
+import type { Doubles, NewSamples } from './samples.js';
 import type { SpectraTable } from './stft.js';
 
 /**
@@ -30,7 +30,7 @@ const LEAST_COVERAGE = 1e-16;
  * const table = stft(Float32Array.of(0.5, -0.25, 1), options);
  * Array.from(istft(table), (x) => Math.round(x * 1e6) / 1e6); // => [0.5, -0.25, 1]
  */
-export function istft(table: SpectraTable): Samples {
+export function istft(table: SpectraTable): NewSamples {
   checkTable(table);
   const { grid, lengthSamples, window, binCount, values } = table;
   const plan = createFftPlan(grid.fftSize);
