@@ -21,7 +21,8 @@ export interface ConsonantDetector {
 }
 
 /**
- * A region is given at the latest this long after its end was pushed, in seconds; the state is bounded likewise. Noise that never ends
+ * A region is given at the latest this long after its start was pushed, in seconds, so a player that is so late can still apply it; the state is
+ * bounded likewise. Noise that never ends
  * is cut at 4 s, references look 2.0 s ahead, frames are classified 1.4 s at a time, and a classifier may ask for 2.1 s of context.
  */
 export const DETECTION_LATENCY_SECONDS = 10;
@@ -31,7 +32,7 @@ export const DETECTION_LATENCY_SECONDS = 10;
  *
  * Memory is bounded: about 12 s of frame tables (level references look back 6.0 s and ahead 1.9 s), whatever the
  * length. A region comes once the references, the classifier's context and the end of its noise are known: at most
- * DETECTION_LATENCY_SECONDS after its end. Positions count from the first sample pushed.
+ * DETECTION_LATENCY_SECONDS after its start. Positions count from the first sample pushed.
  *
  * @param options as for `detectConsonants`
  * @throws RangeError or TypeError as `detectConsonants`; also where the number of channels changes or after `flush`
