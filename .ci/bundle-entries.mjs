@@ -11,7 +11,7 @@ const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const OUT = join(ROOT, 'out', 'bundles');
 
 const { exports: all } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'));
-const entries = Object.entries(all).filter(([subpath]) => subpath !== './package.json');
+const entries = Object.entries(all).filter(([subpath]) => !subpath.endsWith('.json'));
 const wanted = {
   // What the first script and the README import.
   job: `export { detectConsonants, fixedCut, placeEdges, renderGain } from '../../dist/index.js';`,

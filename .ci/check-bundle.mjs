@@ -11,7 +11,7 @@ import { createContext, runInContext, SourceTextModule } from 'node:vm';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const { exports: entries } = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'));
-const subpaths = Object.keys(entries).filter((subpath) => subpath !== './package.json');
+const subpaths = Object.keys(entries).filter((subpath) => !subpath.endsWith('.json'));
 const require = createRequire(import.meta.url);
 /** What an entry may ask for beyond the language: the PNG encoder of pictures wants these, which pages, workers and Node have. */
 const GLOBALS = { './picture': { TextEncoder, TextDecoder } };
