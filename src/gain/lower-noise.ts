@@ -1,5 +1,5 @@
 import { editRegions } from '../regions/edit-regions.js';
-import { LEAST_GAIN_DB, type Region, type RegionKind, type RegionList } from '../regions/region.js';
+import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
 import { checkNumber } from '../signal/check.js';
 import { decideGain, type RegionChoice } from './change-gain.js';
 import { DEFAULT_KIND_CUTS } from './kind-cuts.js';
