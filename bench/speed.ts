@@ -13,7 +13,8 @@ const HELP = `npm run bench:speed -- [options]
   --corpus DIR     folder with pjs_singing and kathleen_en48k (default ../shared/corpus)
   --long           an hour for npm start instead of five minutes, and ten hours streamed
   --essentia       fetch essentia.js into a temporary folder and compare with it
-  --write FILE     write the figures as a page`;
+  --write FILE     write the figures as a page
+  --help           these lines`;
 
 const { values: options } = parseArgs({
   options: {

@@ -58,7 +58,7 @@ export function detectionFigures(corpus: string): readonly SpeedFigure[] {
       aim: 1500,
       higherIsBetter: true,
       digits: 0,
-      note: `slowest of ${speeds.map(({ name, speed }) => `${name} ${speed.median.toFixed(0)}`).join(', ')}; processor time, so this one is of the machine below`,
+      note: `slowest of ${speeds.map(({ name, speed }) => `${name} ${speed.median.toFixed(0)}`).join(', ')}; processor time, so this one is of the machine above`,
     },
   ];
 }

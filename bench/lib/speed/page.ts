@@ -16,7 +16,7 @@ export function reportText({ machine, goals, growth, functions, lines }: SpeedRe
     ...lines,
     '## How the time grows',
     growth,
-    'Sizes and times stand in the same order. The exponent is the slope in a plot of logarithms: 1 is proportional, 2 would be the square. Above 1.15 the command fails.',
+    'Sizes and times stand in the same order. The exponent is the slope in a plot of logarithms: 1 is proportional, 2 would be the square. Above 1.25 the command fails.',
     '## Single functions',
     'By benchmark.js, on the clock; what else runs on the machine slows these, unlike the figures above.',
     functions,
