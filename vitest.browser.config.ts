@@ -57,6 +57,7 @@ export default defineConfig({
       {
         test: {
           name: 'driven from Node',
+          sequence: { groupOrder: 1 },
           include: ['test/browser/*.browser.ts'],
           testTimeout: 240_000,
           hookTimeout: 120_000,
@@ -66,6 +67,8 @@ export default defineConfig({
       {
         test: {
           name: 'example page',
+          // First and by itself.
+          sequence: { groupOrder: 0 },
           include: ['test/browser/example/*.browser.ts'],
           // One page at a time: each has an audio thread, and times are measured.
           fileParallelism: false,
@@ -79,6 +82,7 @@ export default defineConfig({
         resolve: { alias: { 'node:fs': noFiles, 'node:path': noFiles, 'node:url': noFiles } },
         test: {
           name: 'in the page',
+          sequence: { groupOrder: 2 },
           include: [`test/{${FOLDERS.join(',')}}/**/*.test.ts`],
           exclude: [...NEED_NODE.flatMap(({ files }) => files), ...(all ? [] : SLOW)],
           setupFiles: 'test/browser/lib/page-globals.ts',
