@@ -2,7 +2,7 @@
 const runJobs = require('./job.cjs');
 
 const { exports: all } = require('lenition/package.json');
-const subpaths = Object.keys(all).filter((subpath) => subpath !== './package.json');
+const subpaths = Object.keys(all).filter((subpath) => !subpath.endsWith('.json'));
 const entries = Object.fromEntries(
   subpaths.map((subpath) => [subpath, require(`lenition${subpath.slice(1)}`)]),
 );
