@@ -67,7 +67,7 @@ export default defineConfig({
       {
         test: {
           name: 'example page',
-          // First and by itself.
+          // By itself.
           sequence: { groupOrder: 0 },
           include: ['test/browser/example/*.browser.ts'],
           // One page at a time: each has an audio thread, and times are measured.
