@@ -27,17 +27,6 @@ const TESTS_THAT_NEED_NODE: readonly string[] = [
   '500 regions of 100 ms in four minutes at 48 kHz',
 ];
 
-/**
- * Files that took over 10 s of processor time in the page, measured on two cores at 2.5 GHz with one file at a time. They run
- * with --all; what they test is also tested in the page by shorter files and by same-regions.browser.ts.
- */
-const SLOW: readonly string[] = [
-  'test/detection/create-consonant-detector.test.ts',
-  'test/detection/detect-cymbals.test.ts',
-  'test/detection/invariance.test.ts',
-  'test/takes/decisions.test.ts',
-];
-
 const noFiles = fileURLToPath(new URL('test/browser/lib/no-files.ts', import.meta.url));
 /** Vite makes assets of addresses beside a module and refuses those of a template; here they are plain addresses of its server. */
 const plainAddresses: Plugin = {
@@ -46,9 +35,6 @@ const plainAddresses: Plugin = {
   transform: (code, id) =>
     id.includes('/test/') ? code.replaceAll(', import.meta.url)', ", import.meta['url'])") : undefined,
 };
-
-const { BROWSER_TESTS } = process.env;
-const all = BROWSER_TESTS === 'all';
 
 export default defineConfig({
   test: {
@@ -84,7 +70,7 @@ export default defineConfig({
           name: 'in the page',
           sequence: { groupOrder: 2 },
           include: [`test/{${FOLDERS.join(',')}}/**/*.test.ts`],
-          exclude: [...NEED_NODE.flatMap(({ files }) => files), ...(all ? [] : SLOW)],
+          exclude: NEED_NODE.flatMap(({ files }) => files),
           setupFiles: 'test/browser/lib/page-globals.ts',
           testTimeout: 240_000,
           maxWorkers: 2,
