@@ -4,7 +4,7 @@ import { regionsFromJson } from '../../../src/exchange/regions-from-json.js';
 import type { RegionList } from '../../../src/regions/region.js';
 import { AFTER, BEFORE, type PageFile, stereoTake } from '../lib/example-files.js';
 import { type ExamplePage, openExample } from '../lib/example-page.js';
-import { type OwnWav, readOwnWav } from '../lib/own-wav.js';
+import { type OwnWav, readOwnWav, writeOwnWav } from '../lib/own-wav.js';
 
 let example: ExamplePage;
 const take = stereoTake();
@@ -156,18 +156,24 @@ describe('a file that cannot be used is refused in words, and what was open stay
     });
 
   test('a take whose samples are no numbers', async () => {
-    const buffer = Buffer.from(take.buffer.subarray(0, take.buffer.length - (take.buffer.length % 4)));
-    // Format 3, float, in 32 bits; its data is full of NaN.
+    // 1000 frames of two channels in 16 bits are 500 in 32 bits: format 3, float, one of them NaN.
+    const buffer = writeOwnWav([new Float32Array(1000), new Float32Array(1000)], {
+      sampleRateHz: 44_100,
+      bits: 16,
+    });
     const at = buffer.indexOf('fmt ') + 8;
     buffer.writeUInt16LE(3, at);
     buffer.writeUInt32LE(44_100 * 8, at + 8);
     buffer.writeUInt16LE(8, at + 12);
     buffer.writeUInt16LE(32, at + 14);
-    const data = buffer.indexOf('data');
-    buffer.fill(0xff, data + 8, data + 8 + 800);
+    buffer.writeFloatLE(Number.NaN, buffer.indexOf('data') + 8 + 8 * 321);
     const before = await savedRegions();
-    await open({ name: 'nan.wav', mimeType: 'audio/wav', buffer });
-    expect(await problem()).toMatch(/nan|finite|number/i);
+    await open({ name: 'floats.wav', mimeType: 'audio/wav', buffer });
+    const said = await problem();
+    expect(said).toContain('floats.wav');
+    // With the place, so that the user can find it.
+    expect(said).toMatch(/NaN|finite/);
+    expect(said).toContain('321');
     expect(await example.text('take-name')).toContain('second singer.wav');
     expect(await savedRegions()).toEqual(before);
   });

@@ -136,6 +136,17 @@ describe('playing', () => {
     expect(before).toBeGreaterThan(-60);
     // The vowel beside it sounds in both, so the loudest may be the vowel: never louder, that is all that holds for any take.
     expect(after).toBeLessThanOrEqual(before + 1);
+    // Of a cut of 18 dB the difference is nearly all of it: from the region's start, where the cursor is, it sounds.
+    await example.page.getByRole('radio', { name: 'What was taken away' }).check();
+    await example.page.locator('#take-view').focus();
+    await press('Space');
+    await expect.poll(async () => (await hear()).playhead, { timeout: 20_000 }).not.toBeNull();
+    const removed = await loudest(400);
+    expect(removed).toBeGreaterThan(-70);
+    expect(removed).toBeLessThanOrEqual(before + 1);
+    await press('Escape');
+    await example.page.getByRole('radio', { name: 'Tamed' }).check();
+    await example.page.locator('#take-view').focus();
     await press('z', 'z');
   });
 
