@@ -42,6 +42,10 @@ export function createPlayer(changed: (problem: string | null) => void): Player 
   let node: AudioWorkletNode | null = null;
   let backing: AudioBuffer | null = null;
   let backingSource: AudioBufferSourceNode | null = null;
+  /** Settled once the audio thread of the take is there; a press before that waits for it. */
+  let opening: Promise<unknown> = Promise.resolve();
+  /** Counts presses of play and stop, so that a press that waited knows whether it is still the last. */
+  let presses = 0;
   let run: { atFrame: number; startSample: number; endSample: number } | null = null;
   const sound: Required<Omit<Sound, 'list'>> & { list: RegionList | null } = {
     list: null,
@@ -54,30 +58,11 @@ export function createPlayer(changed: (problem: string | null) => void): Player 
   let gains: { take: GainNode; backing: GainNode; edge: GainNode; monitor: GainNode } | null = null;
 
   return {
-    async open(take) {
+    open(take) {
       this.stop();
-      backing = null;
-      await context?.close();
-      // At the take's own rate nothing is resampled.
-      context = new AudioContext({ sampleRate: take.sampleRateHz, latencyHint: 'interactive' });
-      await context.audioWorklet.addModule(new URL('worklet/gain-worklet.js', document.baseURI));
-      node = new AudioWorkletNode(context, 'take-player', {
-        numberOfInputs: 0,
-        outputChannelCount: [take.channelCount],
-      });
-      const gain = (): GainNode => (context as AudioContext).createGain();
-      gains = { take: gain(), backing: gain(), edge: gain(), monitor: gain() };
-      node.connect(gains.take).connect(gains.edge);
-      gains.backing.connect(gains.edge);
-      gains.edge.connect(gains.monitor).connect(context.destination);
-      gains.monitor.gain.value = amplitudeFromDecibels(sound.monitorDb);
-      node.port.onmessage = ({ data }) => {
-        if (data === 'ended') halt(null);
-        else if (data.problem !== undefined) halt(data.problem);
-      };
-      const { port1, port2 } = new MessageChannel();
-      node.port.postMessage({ samplesFrom: port2, chain: sound.chain, listen: sound.listen }, [port2]);
-      return port1;
+      const opened = openContext(take);
+      opening = opened.catch(() => {});
+      return opened;
     },
     set(next) {
       const { list, listen, chain } = next;
@@ -91,6 +76,9 @@ export function createPlayer(changed: (problem: string | null) => void): Player 
       glide(gains.monitor, amplitudeFromDecibels(sound.monitorDb));
     },
     async play(startSample, endSample) {
+      const mine = ++presses;
+      await opening;
+      if (mine !== presses) return;
       if (context === null || node === null || gains === null) return;
       silence();
       await context.resume();
@@ -113,6 +101,7 @@ export function createPlayer(changed: (problem: string | null) => void): Player 
       backingSource.start(at, startSample / rate, (endSample - startSample) / rate);
     },
     stop() {
+      presses++;
       if (run !== null) silence();
     },
     position() {
@@ -132,6 +121,31 @@ export function createPlayer(changed: (problem: string | null) => void): Player 
       if (backing === null) backingSource?.stop();
     },
   };
+
+  async function openContext(take: TakeInfo): Promise<MessagePort> {
+    backing = null;
+    await context?.close();
+    // At the take's own rate nothing is resampled.
+    context = new AudioContext({ sampleRate: take.sampleRateHz, latencyHint: 'interactive' });
+    await context.audioWorklet.addModule(new URL('worklet/gain-worklet.js', document.baseURI));
+    node = new AudioWorkletNode(context, 'take-player', {
+      numberOfInputs: 0,
+      outputChannelCount: [take.channelCount],
+    });
+    const gain = (): GainNode => (context as AudioContext).createGain();
+    gains = { take: gain(), backing: gain(), edge: gain(), monitor: gain() };
+    node.connect(gains.take).connect(gains.edge);
+    gains.backing.connect(gains.edge);
+    gains.edge.connect(gains.monitor).connect(context.destination);
+    gains.monitor.gain.value = amplitudeFromDecibels(sound.monitorDb);
+    node.port.onmessage = ({ data }) => {
+      if (data === 'ended') halt(null);
+      else if (data.problem !== undefined) halt(data.problem);
+    };
+    const { port1, port2 } = new MessageChannel();
+    node.port.postMessage({ samplesFrom: port2, chain: sound.chain, listen: sound.listen }, [port2]);
+    return port1;
+  }
 
   function glide(node: GainNode, value: number): void {
     node.gain.setTargetAtTime(value, (context as AudioContext).currentTime, 0.01);
