@@ -8,22 +8,16 @@ import { isDense } from './draw-gain.js';
 import { drawLegend, summariseKinds, summaryText } from './draw-legend.js';
 import type { DrawTakeOptions } from './draw-take.js';
 import { drawView } from './draw-view.js';
-import { escapeXml } from './escape-xml.js';
 import { type FlowPlace, flowItems } from './flow-items.js';
-import { KIND_STYLES, kindPattern, PAPER, SOFT_INK } from './kind-style.js';
+import { KIND_STYLES, kindPattern, SOFT_INK } from './kind-style.js';
 import { fitText, textWidth, timeText } from './numbers.js';
+import { PICTURE_INNER, PICTURE_MARGIN, picturePage } from './picture-page.js';
 import { regionIsActive } from './region-text.js';
 import { MOST_SINGLE_REGIONS, type Scene, type View } from './scene.js';
 import { LEAST_LEVEL_DB, spectrogramLevels } from './spectrogram-levels.js';
-import { svgRect, svgText, TILT_DB_PER_OCTAVE } from './svg-parts.js';
+import { svgText, TILT_DB_PER_OCTAVE } from './svg-parts.js';
 
-/** Width of a picture in its own units. */
-export const PICTURE_WIDTH = 1200;
-const MARGIN = 28;
-const INNER = PICTURE_WIDTH - 2 * MARGIN;
 const GUTTER = 108;
-const FONT =
-  'Inter, &quot;Source Sans 3&quot;, &quot;Segoe UI&quot;, Roboto, &quot;Helvetica Neue&quot;, Arial, &quot;DejaVu Sans&quot;, sans-serif';
 /** Range of a spectrogram, in dB: from the loudest of the take down to about its room noise. */
 const SHOWN_DB = 60;
 
@@ -41,15 +35,15 @@ export function composePicture(
   const details =
     closeUp && single
       ? []
-      : planDetails(channels, list, settings, topFrequencyHz, { left: MARGIN, width: INNER });
+      : planDetails(channels, list, settings, topFrequencyHz, { left: PICTURE_MARGIN, width: PICTURE_INNER });
   const size = { gutter: GUTTER, gainHeight: single ? 54 : 44, waveHeight: single ? 150 : 120 };
-  const columns = INNER - GUTTER;
+  const columns = PICTURE_INNER - GUTTER;
   const main: Omit<View, 'top'> | null =
     lengthSamples === 0
       ? null
       : {
           ...size,
-          left: MARGIN + GUTTER,
+          left: PICTURE_MARGIN + GUTTER,
           width: columns,
           startSample: 0,
           endSample: lengthSamples,
@@ -90,15 +84,15 @@ function assemble(
   const { list } = scene;
   const heading = name === '' ? 'Take' : name;
   const facts = factsLine(scene);
-  const shownName = fitText(heading, 24, INNER, true);
-  let body = svgText(MARGIN, 46, shownName, { size: 24, bold: true });
-  body += svgText(MARGIN, 70, facts, { size: 14, colour: SOFT_INK });
-  const legend = drawLegend(scene, MARGIN, 86, INNER);
+  const shownName = fitText(heading, 24, PICTURE_INNER, true);
+  let body = svgText(PICTURE_MARGIN, 46, shownName, { size: 24, bold: true });
+  body += svgText(PICTURE_MARGIN, 70, facts, { size: 14, colour: SOFT_INK });
+  const legend = drawLegend(scene, PICTURE_MARGIN, 86, PICTURE_INNER);
   body += legend.svg;
   let y = 86 + legend.height + 14;
   const notes: string[] = [];
   if (main === null) {
-    body += svgText(MARGIN, y + 20, 'The clip is empty.', { size: 16 });
+    body += svgText(PICTURE_MARGIN, y + 20, 'The clip is empty.', { size: 16 });
     y += 40;
   } else {
     const marks = drawDetailMarks(main, details, y);
@@ -115,12 +109,12 @@ function assemble(
       notes.push('Spectrum: samples of each column.');
     const places = flowItems(
       notes.map((note) => textWidth(note, 12.5)),
-      INNER,
+      PICTURE_INNER,
       10,
     );
     for (const [i, note] of notes.entries()) {
       const { x, row } = places[i] as FlowPlace;
-      body += svgText(MARGIN + x, y + 12 + row * 17, note, { size: 12.5, colour: SOFT_INK });
+      body += svgText(PICTURE_MARGIN + x, y + 12 + row * 17, note, { size: 12.5, colour: SOFT_INK });
     }
     const lastRow = places[places.length - 1]?.row;
     y += lastRow === undefined ? 0 : 24 + lastRow * 17;
@@ -137,14 +131,7 @@ function assemble(
   const patterns = summariseKinds(list.regions)
     .map((s) => kindPattern(s.kind))
     .join('');
-  return (
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${PICTURE_WIDTH}" height="${height}" viewBox="0 0 ${PICTURE_WIDTH} ${height}"` +
-    ` role="img" font-family="${FONT}">` +
-    `<title>${escapeXml(fitText(heading, 24, 4 * INNER))}</title><desc>${escapeXml(description)}</desc>` +
-    (patterns === '' ? '' : `<defs>${patterns}</defs>`) +
-    svgRect(0, 0, PICTURE_WIDTH, height, `fill="${PAPER}"`) +
-    `${body}</svg>\n`
-  );
+  return picturePage({ heading, description, patterns, body, height });
 }
 
 /** What has to be said about an overview. */
@@ -157,7 +144,7 @@ function densityNotes(regionCount: number, detailCount: number, share: number): 
   return [
     `${regionCount} regions; ${details}.`,
     `Bars: share of the time of a column, tallest ${Math.round(100 * share)} %.`,
-    ...(isDense(regionCount, INNER - GUTTER) ? ['Gain: the deepest of each column.'] : []),
+    ...(isDense(regionCount, PICTURE_INNER - GUTTER) ? ['Gain: the deepest of each column.'] : []),
   ];
 }
 

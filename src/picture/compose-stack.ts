@@ -1,19 +1,14 @@
 import { REGION_KINDS, type RegionKind } from '../regions/region.js';
 import type { GroupLevel } from '../takes/measure-groups.js';
-import { PICTURE_WIDTH } from './compose-picture.js';
 import { drawStackOverview } from './draw-stack-overview.js';
 import { drawStackPanels } from './draw-stack-panels.js';
-import { escapeXml } from './escape-xml.js';
 import { type FlowPlace, flowItems } from './flow-items.js';
-import { INK, KIND_STYLES, kindFill, kindPattern, PAPER, SOFT_INK } from './kind-style.js';
+import { INK, KIND_STYLES, kindFill, kindPattern, SOFT_INK } from './kind-style.js';
 import { fitText, textWidth } from './numbers.js';
+import { PICTURE_INNER, PICTURE_MARGIN, picturePage } from './picture-page.js';
 import { decibelText, lineTimeText, type StackScene, spreadText } from './stack-scene.js';
 import { svgLine, svgRect, svgText } from './svg-parts.js';
 
-const MARGIN = 28;
-const INNER = PICTURE_WIDTH - 2 * MARGIN;
-const FONT =
-  'Inter, &quot;Source Sans 3&quot;, &quot;Segoe UI&quot;, Roboto, &quot;Helvetica Neue&quot;, Arial, &quot;DejaVu Sans&quot;, sans-serif';
 const GUTTER = 118;
 const SIZE = 12.5;
 
@@ -27,14 +22,14 @@ export function composeStack(
   const facts = factsLine(scene);
   const shown = highestSums(scene.recorded, settings.detailCount);
   const kinds = REGION_KINDS.filter((kind) => groups.some((group) => group.kind === kind));
-  let body = svgText(MARGIN, 46, fitText(heading, 24, INNER, true), { size: 24, bold: true });
-  body += svgText(MARGIN, 70, facts, { size: 14, colour: SOFT_INK });
+  let body = svgText(PICTURE_MARGIN, 46, fitText(heading, 24, PICTURE_INNER, true), { size: 24, bold: true });
+  body += svgText(PICTURE_MARGIN, 70, facts, { size: 14, colour: SOFT_INK });
   const legend = drawLegend(kinds, 86);
   body += legend.svg;
   const overview = drawStackOverview(scene, {
-    left: MARGIN,
+    left: PICTURE_MARGIN,
     top: legend.bottom + 8,
-    width: INNER,
+    width: PICTURE_INNER,
     gutter: GUTTER,
     waves: settings.waves,
     shownIds: new Set(shown.map((g) => groups[g]?.id ?? 0)),
@@ -48,22 +43,15 @@ export function composeStack(
         ? ''
         : `In detail: the ${shown.length} whose sum stands highest over the lead as recorded, in order of time.`;
   if (note !== '') {
-    body += svgText(MARGIN, y + 10, note, { size: SIZE, colour: SOFT_INK });
+    body += svgText(PICTURE_MARGIN, y + 10, note, { size: SIZE, colour: SOFT_INK });
     y += 26;
   }
-  const panels = drawStackPanels(scene, shown, MARGIN, y, INNER);
+  const panels = drawStackPanels(scene, shown, PICTURE_MARGIN, y, PICTURE_INNER);
   body += panels.svg;
   const height = Math.ceil(panels.bottom + 16);
   const description = [facts, note, ...shown.map((g) => groupText(scene, g))].join(' ');
   const patterns = kinds.map(kindPattern).join('');
-  return (
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${PICTURE_WIDTH}" height="${height}" viewBox="0 0 ${PICTURE_WIDTH} ${height}"` +
-    ` role="img" font-family="${FONT}">` +
-    `<title>${escapeXml(fitText(heading, 24, 4 * INNER))}</title><desc>${escapeXml(description)}</desc>` +
-    (patterns === '' ? '' : `<defs>${patterns}</defs>`) +
-    svgRect(0, 0, PICTURE_WIDTH, height, `fill="${PAPER}"`) +
-    `${body}</svg>\n`
-  );
+  return picturePage({ heading, description, patterns, body, height });
 }
 
 /** Indices of the groups whose sum stands highest over the lead as recorded, in order of time; those without a lead come last. */
@@ -151,15 +139,15 @@ function drawLegend(
   ];
   const places = flowItems(
     items.map(({ text }) => 36 + textWidth(text, SIZE)),
-    INNER,
+    PICTURE_INNER,
     24,
   );
   let svg = '';
   items.forEach(({ text, swatch }, i) => {
     const { x, row } = places[i] as FlowPlace;
     svg +=
-      swatch(MARGIN + x, top + row * 22) +
-      svgText(MARGIN + x + 36, top + row * 22 + 13, text, { size: SIZE });
+      swatch(PICTURE_MARGIN + x, top + row * 22) +
+      svgText(PICTURE_MARGIN + x + 36, top + row * 22 + 13, text, { size: SIZE });
   });
   return { svg, bottom: top + ((places[places.length - 1]?.row ?? 0) + 1) * 22 };
 }

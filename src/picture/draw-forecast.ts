@@ -2,12 +2,11 @@ import type { Forecast } from '../forecast/forecast-rise.js';
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionList } from '../regions/region.js';
 import { checkNumber, rangeError, typeError } from '../signal/check.js';
-import { PICTURE_WIDTH } from './compose-picture.js';
-import { escapeXml } from './escape-xml.js';
 import { columnSample, type ForecastColumn, stagePaint, stagePatterns } from './forecast-columns.js';
 import { counted, drawForecastKey, drawForecastPlot } from './forecast-plot.js';
-import { PAPER, SOFT_INK } from './kind-style.js';
+import { SOFT_INK } from './kind-style.js';
 import { fitText, gainText, textWidth } from './numbers.js';
+import { PICTURE_INNER, PICTURE_MARGIN, picturePage } from './picture-page.js';
 import { MOST_SINGLE_REGIONS } from './scene.js';
 import { svgRect, svgText } from './svg-parts.js';
 
@@ -21,11 +20,7 @@ export interface DrawForecastOptions {
   readonly targetDb?: number;
 }
 
-const MARGIN = 28;
-const INNER = PICTURE_WIDTH - 2 * MARGIN;
 const SIZE = 12.5;
-const FONT =
-  'Inter, &quot;Source Sans 3&quot;, &quot;Segoe UI&quot;, Roboto, &quot;Helvetica Neue&quot;, Arial, &quot;DejaVu Sans&quot;, sans-serif';
 
 /**
  * A forecast as a picture: how loud each region is against the voice beside it before and behind a mix chain, and which stage
@@ -73,11 +68,11 @@ export function drawForecast(
     notes.push(
       `${shown.length} columns stand for ${all.length} regions, each for the one of its time that is loudest behind the chain.`,
     );
-  let body = svgText(MARGIN, 46, fitText(heading, 24, INNER, true), { size: 24, bold: true });
-  body += svgText(MARGIN, 70, facts, { size: 14, colour: SOFT_INK });
+  let body = svgText(PICTURE_MARGIN, 46, fitText(heading, 24, PICTURE_INNER, true), { size: 24, bold: true });
+  body += svgText(PICTURE_MARGIN, 70, facts, { size: 14, colour: SOFT_INK });
   let y = 92;
   if (shown.length === 0) {
-    body += svgText(MARGIN, y + 16, 'No region has a rise.', { size: 16 });
+    body += svgText(PICTURE_MARGIN, y + 16, 'No region has a rise.', { size: 16 });
     y += 34;
   } else {
     const plot = drawForecastPlot(shown, list, targetDb, y + 30);
@@ -86,27 +81,22 @@ export function drawForecast(
     y = plot.bottom + 12;
   }
   for (const { index, statement } of forecast.stages) {
-    const lines = wrapped(statement, INNER - 44);
-    body += svgRect(MARGIN, y + 3, 28, 11, stagePaint(index));
+    const lines = wrapped(statement, PICTURE_INNER - 44);
+    body += svgRect(PICTURE_MARGIN, y + 3, 28, 11, stagePaint(index));
     for (const line of lines) {
-      body += svgText(MARGIN + 40, y + 13, line, { size: 13 });
+      body += svgText(PICTURE_MARGIN + 40, y + 13, line, { size: 13 });
       y += 19;
     }
     y += 5;
   }
   for (const note of notes) {
-    body += svgText(MARGIN, y + 15, note, { size: SIZE, colour: SOFT_INK });
+    body += svgText(PICTURE_MARGIN, y + 15, note, { size: SIZE, colour: SOFT_INK });
     y += 18;
   }
   const height = Math.ceil(y + 18);
   const description = [facts, ...forecast.stages.map((s) => s.statement.slice(0, 600)), ...notes].join(' ');
-  return (
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${PICTURE_WIDTH}" height="${height}" viewBox="0 0 ${PICTURE_WIDTH} ${height}"` +
-    ` role="img" font-family="${FONT}">` +
-    `<title>${escapeXml(fitText(heading, 24, 4 * INNER))}</title><desc>${escapeXml(description)}</desc>` +
-    `<defs>${stagePatterns(forecast.stages.length)}</defs>` +
-    `${svgRect(0, 0, PICTURE_WIDTH, height, `fill="${PAPER}"`)}${body}</svg>\n`
-  );
+  const patterns = stagePatterns(forecast.stages.length);
+  return picturePage({ heading, description, patterns, body, height });
 }
 
 /** The regions that have a rise, in time order. */

@@ -1,17 +1,15 @@
 import type { RegionList } from '../regions/region.js';
-import { PICTURE_WIDTH } from './compose-picture.js';
 import { flowItems } from './flow-items.js';
 import { columnSample, drawColumn, type ForecastColumn, filledMark, hollowMark } from './forecast-columns.js';
 import { INK, KIND_STYLES, SOFT_INK } from './kind-style.js';
 import { gainText, textWidth, timeText } from './numbers.js';
+import { PICTURE_INNER, PICTURE_MARGIN, PICTURE_WIDTH } from './picture-page.js';
 import { placeLabels } from './place-labels.js';
 import { svgLine, svgRect, svgText } from './svg-parts.js';
 import { timeTicks } from './time-ticks.js';
 
-const MARGIN = 28;
-const INNER = PICTURE_WIDTH - 2 * MARGIN;
 const LEFT = 84;
-const WIDTH = PICTURE_WIDTH - MARGIN - LEFT;
+const WIDTH = PICTURE_WIDTH - PICTURE_MARGIN - LEFT;
 const HEIGHT = 300;
 const LANE = 16;
 const SIZE = 12.5;
@@ -90,7 +88,7 @@ export function drawForecastPlot(
     });
   }
   svg += marks;
-  svg += svgText(MARGIN, bottom + 16, 'Rise', { bold: true });
+  svg += svgText(PICTURE_MARGIN, bottom + 16, 'Rise', { bold: true });
   if (labels.droppedCount > 0) notes.push(`${labels.droppedCount} labels left out for want of room.`);
   bottom += labels.laneCount * LANE + 8;
   const ticks = timeTicks(0, clipSeconds, 14);
@@ -123,12 +121,12 @@ export function drawForecastKey(targetDb: number | undefined, top: number): stri
     items.push([`target, ${gainText(targetDb)} dB`, (x) => svgLine(x, y, x + 28, y, TARGET)]);
   const places = flowItems(
     items.map(([text]) => 36 + textWidth(text, SIZE)),
-    INNER,
+    PICTURE_INNER,
     26,
   );
   return items
     .map(([text, swatch], i) => {
-      const x = MARGIN + (places[i]?.x as number);
+      const x = PICTURE_MARGIN + (places[i]?.x as number);
       return swatch(x) + svgText(x + 36, y + 4, text, { size: SIZE });
     })
     .join('');
