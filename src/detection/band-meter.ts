@@ -1,4 +1,5 @@
 import { createFftPlan } from '../signal/fft-plan.js';
+import { addPairPowers } from '../signal/pair-powers.js';
 import type { Doubles, Samples } from '../signal/samples.js';
 import { bandWeights } from './band-weights.js';
 import { BAND_COUNT, FRAME_SECONDS, HOP_SECONDS } from './detection-scale.js';
@@ -78,7 +79,8 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
     for (const samples of held) {
       fill(samples, frame);
       plan.forwardComplex(pair, spectrum);
-      splitPowers();
+      // Only the bins that some band reads.
+      addPairPowers(spectrum, evenPower, oddPower, 1, true);
       addBands(evenPower, rows.data, first);
       if (count === 2) addBands(oddPower, rows.data, first + BAND_COUNT);
     }
@@ -102,26 +104,6 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
       const w = window[i] as number;
       pair[2 * i] = w * (samples[even] as number);
       pair[2 * i + 1] = w * (samples[odd] as number);
-    }
-  }
-
-  /** Powers of the two frames in the bins that some band reads, as `powerSpectraOfPair` has them. */
-  function splitPowers(): void {
-    const re = spectrum[0] as number;
-    const im = spectrum[1] as number;
-    evenPower[0] = re * re;
-    oddPower[0] = im * im;
-    for (let k = 1, m = fftSize - 1; k < binCount; k++, m--) {
-      const re = spectrum[2 * k] as number;
-      const im = spectrum[2 * k + 1] as number;
-      const mirrorRe = spectrum[2 * m] as number;
-      const mirrorIm = spectrum[2 * m + 1] as number;
-      const aRe = re + mirrorRe;
-      const aIm = im - mirrorIm;
-      const bRe = im + mirrorIm;
-      const bIm = mirrorRe - re;
-      evenPower[k] = 0.25 * (aRe * aRe + aIm * aIm);
-      oddPower[k] = 0.25 * (bRe * bRe + bIm * bIm);
     }
   }
 

@@ -1,5 +1,6 @@
 import { createFftPlan } from '../signal/fft-plan.js';
 import type { FrameGrid } from '../signal/frame-grid.js';
+import { addPairPowers } from '../signal/pair-powers.js';
 import type { Doubles, Samples } from '../signal/samples.js';
 import { createWindow } from '../signal/windows.js';
 
@@ -39,7 +40,7 @@ export function createFrameSpectra(grid: FrameGrid): FrameSpectra {
     first,
     second,
     measure(channels: readonly Samples[], firstStart: number, secondStart: number): void {
-      let kept = 0;
+      let isFirst = true;
       for (const channel of channels) {
         loadPair(channel, firstStart, secondStart);
         const a = energies[0] as number;
@@ -47,9 +48,9 @@ export function createFrameSpectra(grid: FrameGrid): FrameSpectra {
         if (a === 0 && b === 0) continue;
         if (a >= b * PAIRING_RATIO && b >= a * PAIRING_RATIO) {
           plan.forwardComplex(pair, spectrum);
-          addPair(spectrum, 1 / channels.length, first, second, kept);
+          addPairPowers(spectrum, first, second, 1 / channels.length, isFirst);
         } else {
-          if (kept === 0) clear();
+          if (isFirst) clear();
           // A frame near silence would carry the rounding of its loud partner.
           for (const [side, sum] of [first, second].entries()) {
             for (let n = 0; n < grid.fftSize; n++) apart[n] = pair[2 * n + side] as number;
@@ -57,9 +58,11 @@ export function createFrameSpectra(grid: FrameGrid): FrameSpectra {
             addScaled(power, 1 / channels.length, sum);
           }
         }
-        kept = 1;
+        isFirst = false;
       }
-      if (kept === 0) clear();
+      if (isFirst) clear();
+      halveEnds(first);
+      halveEnds(second);
     },
   };
 
@@ -117,37 +120,13 @@ function loadFrame(channel: Samples, start: number, window: Doubles, pair: Doubl
   return energy;
 }
 
-/** Adds the powers of the two frames of a pair: with Z = A + iB of two real frames, 2A = Z[k] + Z*[N − k], 2iB = Z[k] − Z*[N − k]. `kept` is 1, or 0 to begin anew. */
-function addPair(spectrum: Doubles, scale: number, first: Doubles, second: Doubles, kept: number): void {
-  const last = first.length - 1;
-  const quarter = 0.25 * scale;
-  addBin(0, 0, 0.5);
-  for (let k = 1, at = 2, mirror = spectrum.length - 2; k < last; k++, at += 2, mirror -= 2) {
-    const re = spectrum[at] as number;
-    const im = spectrum[at + 1] as number;
-    const mirrorRe = spectrum[mirror] as number;
-    const mirrorIm = spectrum[mirror + 1] as number;
-    const aRe = re + mirrorRe;
-    const aIm = im - mirrorIm;
-    const bRe = im + mirrorIm;
-    const bIm = mirrorRe - re;
-    first[k] = kept * (first[k] as number) + quarter * (aRe * aRe + aIm * aIm);
-    second[k] = kept * (second[k] as number) + quarter * (bRe * bRe + bIm * bIm);
-  }
-  addBin(last, 2 * last, 0.5);
-
-  // The first and the last bin are their own mirrors, and count half in a one-sided spectrum.
-  function addBin(k: number, at: number, share: number): void {
-    const re = spectrum[at] as number;
-    const im = spectrum[at + 1] as number;
-    first[k] = kept * (first[k] as number) + share * scale * re * re;
-    second[k] = kept * (second[k] as number) + share * scale * im * im;
-  }
+function addScaled(power: Doubles, scale: number, sum: Doubles): void {
+  for (let k = 0; k < power.length; k++) sum[k] = (sum[k] as number) + (power[k] as number) * scale;
 }
 
-function addScaled(power: Doubles, scale: number, sum: Doubles): void {
+/** DC and half the sample rate have no mirror image, so they count once in a one-sided spectrum where all others count twice. */
+function halveEnds(power: Doubles): void {
   const last = power.length - 1;
-  sum[0] = (sum[0] as number) + (power[0] as number) * scale * 0.5;
-  for (let k = 1; k < last; k++) sum[k] = (sum[k] as number) + (power[k] as number) * scale;
-  sum[last] = (sum[last] as number) + (power[last] as number) * scale * 0.5;
+  power[0] = (power[0] as number) * 0.5;
+  power[last] = (power[last] as number) * 0.5;
 }

@@ -1,5 +1,6 @@
 import FFT from 'fft.js';
 import { checkInteger, rangeError, typeError } from './check.js';
+import { addPairPowers } from './pair-powers.js';
 import type { Doubles } from './samples.js';
 
 /** The part of fft.js that is used, typed: its own types say `any`, and ours keep them out of the declarations. */
@@ -123,23 +124,7 @@ export function createFftPlan(size: number): FftPlan {
         input[2 * n + 1] = frameB[n] as number;
       }
       transform.transform(output, input);
-      // With Z = A + iB of two real frames: 2A = Z[k] + Z*[N − k], 2iB = Z[k] − Z*[N − k].
-      const z0 = output[0] as number;
-      const z1 = output[1] as number;
-      powerA[0] = z0 * z0;
-      powerB[0] = z1 * z1;
-      for (let k = 1, m = size - 1; k <= half; k++, m--) {
-        const re = output[2 * k] as number;
-        const im = output[2 * k + 1] as number;
-        const mirrorRe = output[2 * m] as number;
-        const mirrorIm = output[2 * m + 1] as number;
-        const aRe = re + mirrorRe;
-        const aIm = im - mirrorIm;
-        const bRe = im + mirrorIm;
-        const bIm = mirrorRe - re;
-        powerA[k] = 0.25 * (aRe * aRe + aIm * aIm);
-        powerB[k] = 0.25 * (bRe * bRe + bIm * bIm);
-      }
+      addPairPowers(output, powerA, powerB, 1, true);
     },
   });
 }
