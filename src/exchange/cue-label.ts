@@ -7,6 +7,7 @@ import {
   type Region,
   type RegionKind,
 } from '../regions/region.js';
+import { numberOrNaN } from './number-from-text.js';
 
 /** What the text of a cue point says about its region. */
 export type LabelledFields = Partial<
@@ -55,7 +56,7 @@ export function readCueLabel(text: string): LabelledFields {
   if (head.length > LONGEST_HEAD) return plain;
   const [first = '', ...items] = head.split(', ');
   const [, kind, gain] = first.match(/^([a-z]+) (\S+) dB$/) ?? [];
-  const gainDb = numberOf(gain);
+  const gainDb = numberOrNaN(gain ?? '');
   if (!isKind(kind) || !(gainDb >= LEAST_GAIN_DB && gainDb <= MOST_GAIN_DB)) return plain;
   let fields: LabelledFields = { kind, gainDb, label: colon < 0 ? '' : unescaped(text.slice(colon + 2)) };
   for (const item of items) {
@@ -80,12 +81,12 @@ function readItem(item: string): LabelledFields | undefined {
       return safe && isShape(shape) ? { fadeInSamples, fadeOutSamples, fadeShape: shape } : undefined;
     }
     case 'band': {
-      const [lowHz, highHz] = [numberOf(words[1]), numberOf(words[3])];
+      const [lowHz, highHz] = [numberOrNaN(words[1] ?? ''), numberOrNaN(words[3] ?? '')];
       const whole = words.length === 5 && words[2] === 'to' && words[4] === 'Hz';
       return whole && lowHz < highHz ? { band: { lowHz, highHz } } : undefined;
     }
     case 'confidence': {
-      const confidence = numberOf(words[1]);
+      const confidence = numberOrNaN(words[1] ?? '');
       return words.length === 2 && confidence >= 0 && confidence <= 1 ? { confidence } : undefined;
     }
     default:
@@ -99,11 +100,6 @@ function isKind(word: string | undefined): word is RegionKind {
 
 function isShape(word: string | undefined): word is FadeShape {
   return (FADE_SHAPES as readonly (string | undefined)[]).includes(word);
-}
-
-/** A number as JavaScript writes it; NaN for anything else, so that comparisons fail. */
-function numberOf(word: string | undefined): number {
-  return word !== undefined && /^-?\d+(\.\d+)?(e[+-]\d+)?$/.test(word) ? Number(word) : Number.NaN;
 }
 
 /** RIFF text has no encoding that every program agrees on: what is not printable ASCII is written as in JSON. */

@@ -3,7 +3,8 @@ import { LEAST_GAIN_DB, MOST_GAIN_DB } from '../regions/region.js';
 import { checkSampleRate, describe } from '../signal/check.js';
 import { csvRecords } from './csv-records.js';
 import { GAIN_CSV_COLUMNS, MOST_LINES_IN_GAIN_CSV } from './gain-csv-format.js';
-import { collectProblems, type NoteProblem, oneProblem } from './parse-json.js';
+import { numberOrNaN } from './number-from-text.js';
+import { collectProblems, type NoteProblem, readText } from './parse-json.js';
 import { MOST_CHARACTERS_IN_FILE } from './region-format.js';
 import type { Result } from './result.js';
 
@@ -38,11 +39,8 @@ export interface GainFromCsvOptions {
 export function gainFromCsv(text: unknown, options: GainFromCsvOptions): Result<readonly GainBreakpoint[]> {
   const { sampleRateHz } = options;
   checkSampleRate('gainFromCsv', sampleRateHz);
-  if (typeof text !== 'string')
-    return oneProblem('$', 'must be a string', text === null ? 'null' : typeof text);
-  if (text.length > MOST_CHARACTERS_IN_FILE)
-    return oneProblem('$', `must be at most ${MOST_CHARACTERS_IN_FILE} characters long`, String(text.length));
-  return collectProblems((note) => readTable(text, sampleRateHz, note));
+  const sound = readText(text, MOST_CHARACTERS_IN_FILE);
+  return sound.ok ? collectProblems((note) => readTable(sound.value, sampleRateHz, note)) : sound;
 }
 
 function readTable(
@@ -86,7 +84,7 @@ function readPoint(
 ): GainBreakpoint | undefined {
   const [seconds = '', sample = '', gain = '', law = ''] = fields;
   const position = /^\d{1,16}$/.test(sample) ? Number(sample) : Number.NaN;
-  const gainDb = numberOf(gain);
+  const gainDb = numberOrNaN(gain);
   let sound = true;
   const breach = (column: string, rule: string, received: string): void => {
     sound = false;
@@ -94,7 +92,7 @@ function readPoint(
   };
   if (!Number.isSafeInteger(position)) breach('sample', 'must be a whole number of at least 0', sample);
   // NaN fails every comparison, so the rules are asked for and not their breach. Far out a double cannot tell half samples apart.
-  else if (!(Math.abs(numberOf(seconds) * sampleRateHz - position) <= 0.5 + position * 1e-15))
+  else if (!(Math.abs(numberOrNaN(seconds) * sampleRateHz - position) <= 0.5 + position * 1e-15))
     breach('seconds', `must be sample ${position} at ${sampleRateHz} Hz`, seconds);
   if (!(gainDb >= LEAST_GAIN_DB && gainDb <= MOST_GAIN_DB))
     breach('gainDb', `must be a number within [${LEAST_GAIN_DB}, ${MOST_GAIN_DB}]`, gain);
@@ -114,9 +112,4 @@ function checkOrder(
     if (sample !== 0) note(path, 'must be 0 in the first point', String(sample));
   } else if (sample < last) note(path, `must not lie before ${last}, the one above`, String(sample));
   else if (sample === points.at(-2)?.sample) note(path, 'must not stand in a third line', String(sample));
-}
-
-/** A decimal number with a point; NaN for anything else. */
-function numberOf(field: string): number {
-  return field.length <= 40 && /^[+-]?\d+(\.\d+)?([eE][+-]?\d+)?$/.test(field) ? Number(field) : Number.NaN;
 }

@@ -1,10 +1,11 @@
 import type { GainBreakpoint } from '../gain/gain-breakpoints.js';
 import type { ClipOptions } from '../regions/create-region-list.js';
-import { checkInteger, checkSampleRate, describe } from '../signal/check.js';
+import { describe } from '../signal/check.js';
 import { MOST_TICKS } from './midi-file-values.js';
 import { type MidiLawOptions, midiGainDb, midiLaw } from './midi-gain-law.js';
 import type { NoteProblem } from './parse-json.js';
 import { fieldsOf, isWhole, readPlainData } from './read-plain-data.js';
+import { checkClip } from './region-from-times.js';
 import type { Result } from './result.js';
 
 /** Settings of gainFromMidi: the clip that the gain is for, and what the controller means. */
@@ -47,8 +48,7 @@ export function gainFromMidi(
 ): Result<readonly GainBreakpoint[]> {
   const { sampleRateHz, lengthSamples } = options;
   const law = midiLaw('gainFromMidi', options);
-  checkSampleRate('gainFromMidi', sampleRateHz);
-  checkInteger('gainFromMidi', 'lengthSamples', lengthSamples, 0);
+  checkClip('gainFromMidi', options);
   return readPlainData((note) => {
     const file = readFile(parsed, law, note);
     return file && toPoints(file, { sampleRateHz, lengthSamples }, law);

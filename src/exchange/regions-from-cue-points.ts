@@ -4,12 +4,13 @@ import { freezeList, freezeRegion } from '../regions/freeze-region.js';
 import { REGION_DEFAULTS } from '../regions/insert-region.js';
 import type { Region, RegionList, RegionReason } from '../regions/region.js';
 import { visitListBreaches } from '../regions/region-rules.js';
-import { checkInteger, checkSampleRate, describe } from '../signal/check.js';
+import { describe } from '../signal/check.js';
 import { readCueLabel } from './cue-label.js';
 import { CUE_REGION_PURPOSE, MOST_IN_32_BITS } from './cue-point-chunks.js';
 import type { NoteProblem } from './parse-json.js';
 import { fieldsOf, isWhole, readPlainData } from './read-plain-data.js';
 import { MOST_REGIONS_IN_FILE } from './region-format.js';
+import { checkClip } from './region-from-times.js';
 import type { Result } from './result.js';
 
 /**
@@ -52,8 +53,7 @@ import type { Result } from './result.js';
  */
 export function regionsFromCuePoints(chunks: unknown, clip: ClipOptions): Result<RegionList> {
   const { sampleRateHz, lengthSamples } = clip;
-  checkSampleRate('regionsFromCuePoints', sampleRateHz);
-  checkInteger('regionsFromCuePoints', 'lengthSamples', lengthSamples, 0);
+  checkClip('regionsFromCuePoints', clip);
   return readPlainData((note) => readChunks(chunks, { sampleRateHz, lengthSamples }, note));
 }
 
