@@ -1,7 +1,7 @@
 import type { Doubles, Samples } from '../signal/samples.js';
 import { createBandMeter } from './band-meter.js';
 import { usableBandCount } from './band-weights.js';
-import { createConsonantModel } from './consonant-model.js';
+import { ownFrameModel } from './consonant-model.js';
 import { createConvClassifier } from './conv-classifier.js';
 import { checkTrack, type DetectionSettings } from './detection-options.js';
 import { BAND_COUNT, FRAME_CLASSES, INPUT_COUNT } from './detection-scale.js';
@@ -38,7 +38,7 @@ export function createClassTrack(settings: DetectionSettings, channelCount: numb
   const meter = createBandMeter(sampleRateHz, channelCount);
   const noise = createNoiseEnvelope(sampleRateHz, channelCount);
   const reference = createVoiceReference(usableBandCount(sampleRateHz));
-  const classifier = settings.classifier ?? createConvClassifier(createConsonantModel().frames);
+  const classifier = settings.classifier ?? createConvClassifier(ownFrameModel());
   const bands = createRowStore(BAND_COUNT);
   const inputs = createRowStore(INPUT_COUNT);
   const track = createRowStore(CLASSES);

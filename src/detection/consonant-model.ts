@@ -25,20 +25,27 @@ export function createConsonantModel(): {
   /** Judges whole events. */
   readonly events: EventModel;
 } {
+  return { frames: ownFrameModel(), events: ownEventModel() };
+}
+
+/** The network for frames alone. */
+export function ownFrameModel(): ConvModel {
   return {
-    frames: {
-      inputCount: INPUT_COUNT,
-      channelCount: MODEL_SHAPE.channelCount,
-      kernelFrames: MODEL_SHAPE.kernelFrames,
-      dilations: MODEL_SHAPE.dilations,
-      weights: unpackWeights(FRAME_WEIGHTS),
-    },
-    events: {
-      measureCount: EVENT_MEASURE_COUNT,
-      hiddenCount: MODEL_SHAPE.hiddenCount,
-      means: unpackWeights(EVENT_MEANS),
-      spreads: unpackWeights(EVENT_SPREADS),
-      weights: unpackWeights(EVENT_WEIGHTS),
-    },
+    inputCount: INPUT_COUNT,
+    channelCount: MODEL_SHAPE.channelCount,
+    kernelFrames: MODEL_SHAPE.kernelFrames,
+    dilations: MODEL_SHAPE.dilations,
+    weights: unpackWeights(FRAME_WEIGHTS),
+  };
+}
+
+/** The network for whole events alone. */
+export function ownEventModel(): EventModel {
+  return {
+    measureCount: EVENT_MEASURE_COUNT,
+    hiddenCount: MODEL_SHAPE.hiddenCount,
+    means: unpackWeights(EVENT_MEANS),
+    spreads: unpackWeights(EVENT_SPREADS),
+    weights: unpackWeights(EVENT_WEIGHTS),
   };
 }

@@ -1,7 +1,7 @@
 import type { RegionKind, RegionReason } from '../regions/region.js';
 import type { Doubles } from '../signal/samples.js';
 import type { ClassTrack } from './class-track.js';
-import { createConsonantModel } from './consonant-model.js';
+import { ownEventModel } from './consonant-model.js';
 import type { DetectionSettings } from './detection-options.js';
 import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS } from './detection-scale.js';
 import { classifyEvent, EVENT_CLASSES } from './event-classifier.js';
@@ -44,13 +44,9 @@ export function createEventFinder(
   source: ClassTrack,
 ): { advance(lengthSamples: number, ended: boolean): readonly FoundEvent[] } {
   const { track } = source;
-  const ownClassifier = settings.classifier !== undefined;
-  const eventModel =
-    settings.eventModel === undefined
-      ? ownClassifier
-        ? null
-        : createConsonantModel().events
-      : settings.eventModel;
+  // The package's own network for events knows what its own network for frames finds, and nothing of another's.
+  const unset = settings.classifier === undefined ? ownEventModel() : null;
+  const eventModel = settings.eventModel === undefined ? unset : settings.eventModel;
   const leastPartFrames = Math.max(1, Math.round(settings.leastPartSeconds / HOP_SECONDS));
   const pending: { start: number; end: number }[] = [];
   let frame = 0;

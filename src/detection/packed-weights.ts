@@ -12,12 +12,12 @@ const HALF_RANGE = 2 ** 11;
 /** Reads packed numbers. */
 export function unpackWeights(packed: PackedWeights): Doubles {
   const { step, digits } = packed;
+  const values = new Uint8Array(128);
+  for (let value = 0; value < DIGITS.length; value++) values[DIGITS.charCodeAt(value)] = value;
+  const valueAt = (place: number): number => values[digits.charCodeAt(place)] as number;
   const out = new Float64Array(digits.length / 2);
-  for (let i = 0; i < out.length; i++) {
-    let code = 0;
-    for (let d = 0; d < 2; d++) code = code * 64 + DIGITS.indexOf(digits[2 * i + d] as string);
-    out[i] = (code - HALF_RANGE) * step;
-  }
+  for (let i = 0; i < out.length; i++)
+    out[i] = (64 * valueAt(2 * i) + valueAt(2 * i + 1) - HALF_RANGE) * step;
   return out;
 }
 

@@ -39,7 +39,7 @@ export interface VoiceReference {
 /**
  * Local normalisation. Within [t − 6.0 s, t + 1.9 s] the level of each band is averaged in dB, each frame weighted
  * by its amplitude between 300 Hz and 2.5 kHz, so vowels count and silence does not; no absolute level enters, and a
- * a gentle filter over the whole recording nearly cancels out. Row of INPUT_COUNT numbers:
+ * gentle filter over the whole recording nearly cancels out. Row of INPUT_COUNT numbers:
  * - bands 0–15: level minus reference, in units of 10 dB, held to −5 … 4;
  * - 16–19: the reference itself in four groups of bands, minus its mean, in units of 10 dB;
  * - 20–22: level over the noise floor (least mean of 85 ms in the same stretch, at most 60 dB under the voice) below 1 kHz, 1–3 kHz and above,
