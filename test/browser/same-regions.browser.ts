@@ -17,7 +17,7 @@ import {
   samplesHash,
 } from '../../bench/lib/region-digest.js';
 import { detectConsonants } from '../../src/detection/detect-consonants.js';
-import { type BrowserPage, openBrowserPage } from './lib/browser-page.js';
+import { type BrowserPage, openBrowserPage, openTestModule } from './lib/browser-page.js';
 import { type FileServer, serveFolders } from './lib/serve-folders.js';
 
 const PAGES = fileURLToPath(new URL('pages', import.meta.url));
@@ -31,12 +31,7 @@ beforeAll(async () => {
   samplesFolder = mkdtempSync(join(tmpdir(), 'lenition-samples-'));
   server = await serveFolders({ '/lib': inject('library'), '/pages': PAGES, '/samples': samplesFolder });
   opened = await openBrowserPage();
-  await opened.page.goto(`${server.origin}/pages/blank.html`);
-  await opened.page.addScriptTag({
-    type: 'module',
-    content: `import * as tests from '/pages/find-regions.js'; window.tests = tests;`,
-  });
-  await opened.page.waitForFunction('window.tests');
+  await openTestModule(opened, server.origin, 'find-regions.js');
 });
 
 afterAll(async () => {

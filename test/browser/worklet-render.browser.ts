@@ -4,7 +4,7 @@ import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
 import { renderGain } from '../../src/gain/render-gain.js';
 import { FADE_SHAPES, type Region, type RegionList } from '../../src/regions/region.js';
 import { anyList, listOf, noise, region } from '../gain/lists.js';
-import { type BrowserPage, openBrowserPage } from './lib/browser-page.js';
+import { type BrowserPage, openBrowserPage, openTestModule } from './lib/browser-page.js';
 import { type FileServer, serveFolders } from './lib/serve-folders.js';
 
 const PAGES = fileURLToPath(new URL('pages', import.meta.url));
@@ -18,12 +18,7 @@ let opened: BrowserPage;
 beforeAll(async () => {
   server = await serveFolders({ '/lib': inject('library'), '/pages': PAGES });
   opened = await openBrowserPage();
-  await opened.page.goto(`${server.origin}/pages/blank.html`);
-  await opened.page.addScriptTag({
-    type: 'module',
-    content: `import * as tests from '/pages/render-in-worklet.js'; window.tests = tests;`,
-  });
-  await opened.page.waitForFunction('window.tests');
+  await openTestModule(opened, server.origin, 'render-in-worklet.js');
 });
 
 afterAll(async () => {

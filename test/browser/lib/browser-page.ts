@@ -22,3 +22,13 @@ export async function openBrowserPage(args: readonly string[] = []): Promise<Bro
   });
   return { browser, page, errors, close: () => browser.close() };
 }
+
+/** Opens the blank page of a server of test/browser/pages, with one of its modules at hand as `tests`. */
+export async function openTestModule({ page }: BrowserPage, origin: string, module: string): Promise<void> {
+  await page.goto(`${origin}/pages/blank.html`);
+  await page.addScriptTag({
+    type: 'module',
+    content: `import * as tests from '/pages/${module}'; window.tests = tests;`,
+  });
+  await page.waitForFunction('window.tests');
+}
