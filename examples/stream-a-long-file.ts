@@ -1,5 +1,5 @@
 /** Taming a recording that is too long for memory: read, found, cut, rendered and written block by block. */
-import { closeSync, mkdtempSync, openSync, rmSync, writeFileSync, writeSync } from 'node:fs';
+import { closeSync, mkdtempSync, openSync, renameSync, rmSync, writeFileSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { detectConsonants } from '../src/detection/detect-consonants.js';
@@ -27,7 +27,8 @@ try {
   const { format, head, lengthSamples, blocks } = opened.value;
   const tamer = createStreamTamer({ ...format, decide: (list) => fixedCut(list, { gainDb: -6 }) });
   const tamedFile = join(folder, 'long.tamed.wav');
-  const out = openSync(tamedFile, 'wx');
+  // It gets its name when it is whole.
+  const out = openSync(`${tamedFile}.part`, 'wx');
   writeSync(out, head);
   let seconds = 0;
   const tell = (): void => {
@@ -43,6 +44,7 @@ try {
   }
   writeSync(out, encodeFrames(tamer.flush(), format));
   closeSync(out);
+  renameSync(`${tamedFile}.part`, tamedFile);
   tell();
   console.log(`what comes out is ${(tamer.delaySamples / format.sampleRateHz).toFixed(2)} s late`);
 

@@ -10,6 +10,7 @@ import { rmsDbfs } from '../src/signal/meters.js';
 import { makeDemonstration } from './lib/demo/make-demonstration.js';
 import { readWavFile } from './lib/read-wav.js';
 import { encodeWave } from './lib/wave-file.js';
+import { writeWhole } from './lib/write-file.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'lenition-'));
 try {
@@ -25,10 +26,9 @@ try {
   const found = detectConsonants(channels, { sampleRateHz: format.sampleRateHz });
   const list = fixedCut(placeEdges(found, channels), { gainDb: -6, kinds: ['sibilant'] });
   const tamed = renderGain(channels, list);
-  writeFileSync(
-    join(folder, 'lead.tamed.wav'),
-    encodeWave(tamed, { sampleRateHz: format.sampleRateHz, depth: '32f' }),
-  );
+  const bytes = encodeWave(tamed, { sampleRateHz: format.sampleRateHz, depth: '32f' });
+  const written = writeWhole(join(folder, 'lead.tamed.wav'), [bytes]);
+  if (!written.ok) throw new Error(written.problems[0]?.rule);
 
   const before = channels[0]!;
   const after = tamed[0]!;
