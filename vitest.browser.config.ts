@@ -77,6 +77,7 @@ export default defineConfig({
           exclude: NEED_NODE.flatMap(({ files }) => files),
           setupFiles: 'test/browser/lib/page-globals.ts',
           testTimeout: 240_000,
+          hookTimeout: 240_000,
           maxWorkers: 2,
           // Pure functions leave nothing behind, so files may share a page and what it has loaded.
           isolate: false,
