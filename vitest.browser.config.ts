@@ -75,7 +75,7 @@ export default defineConfig({
           sequence: { groupOrder: 2 },
           include: [`test/{${FOLDERS.join(',')}}/**/*.test.ts`],
           exclude: NEED_NODE.flatMap(({ files }) => files),
-          setupFiles: 'test/browser/lib/page-globals.ts',
+          setupFiles: ['test/browser/lib/page-globals.ts', 'test/lib/property-seed.ts'],
           testTimeout: 240_000,
           hookTimeout: 240_000,
           maxWorkers: 2,
