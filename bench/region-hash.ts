@@ -40,13 +40,13 @@ interface ClipRegions {
   readonly regions: readonly RegionRecord[];
 }
 
-const found: ClipRegions[] = [...demonstrationClips(), ...songClips(options.songs)].map(
-  ({ name, sampleRateHz, channels }) => ({
-    name,
-    samples: samplesHash(channels),
-    regions: regionRecords(detectConsonants(channels, { sampleRateHz, minConfidence: HASH_MIN_CONFIDENCE })),
-  }),
-);
+const songs = songClips(options.songs);
+if (songs.length === 0) console.log(`songs: skipped, there are none in ${options.songs}`);
+const found: ClipRegions[] = [...demonstrationClips(), ...songs].map(({ name, sampleRateHz, channels }) => ({
+  name,
+  samples: samplesHash(channels),
+  regions: regionRecords(detectConsonants(channels, { sampleRateHz, minConfidence: HASH_MIN_CONFIDENCE })),
+}));
 
 console.log(`Node ${process.version}, V8 ${process.versions.v8}, ${process.arch}`);
 console.log('samples       kinds, edges  and confidences   regions');
