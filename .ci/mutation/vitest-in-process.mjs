@@ -1,0 +1,73 @@
+/**
+ * What the tests import from `vitest`, for runs in one process: vitest's own `expect`, and a `describe` and `it` that only note each test down.
+ * The names given here are those that the tests use; another one is an error of the bundler.
+ */
+import {
+  ASYMMETRIC_MATCHERS_OBJECT,
+  chai,
+  customMatchers,
+  JestAsymmetricMatchers,
+  JestChaiExpect,
+  JestExtend,
+} from '@vitest/expect';
+
+chai.use(JestExtend);
+chai.use(JestChaiExpect);
+chai.use(JestAsymmetricMatchers);
+
+export const expect = (value, message) => chai.expect(value, message);
+Object.assign(expect, chai.expect, globalThis[ASYMMETRIC_MATCHERS_OBJECT]);
+expect.unreachable = () => chai.assert.fail('expected not to be reached');
+chai.expect.extend(expect, customMatchers);
+
+/** A block of tests: its title, with those around it, and what is to be done before and after its tests. */
+let block = { title: '', beforeAll: [], beforeEach: [], afterAll: [], around: undefined };
+let tests = [];
+
+/** The tests of a bundle, noted down while it is evaluated. */
+export function collectTests(evaluate) {
+  tests = [];
+  evaluate();
+  return tests;
+}
+
+/** `describe` and `it` take their options before the function and their time limit after it. */
+const functionAmong = (rest) => rest.find((part) => typeof part === 'function');
+
+function note(title, ...rest) {
+  const run = functionAmong(rest);
+  const path = `${block.title}${title}`;
+  tests.push({ title: path, block, run });
+}
+
+function enter(title, ...rest) {
+  const around = block;
+  block = { title: `${around.title}${title} > `, beforeAll: [], beforeEach: [], afterAll: [], around };
+  functionAmong(rest)();
+  block = around;
+}
+
+const each =
+  (take) =>
+  (rows) =>
+  (title, ...rest) => {
+    const run = functionAmong(rest);
+    rows.forEach((row, i) => {
+      take(`${title} [${i}]`, () => run(...(Array.isArray(row) ? row : [row])));
+    });
+  };
+
+const withVariants = (take) =>
+  Object.assign(take, {
+    each: each(take),
+    skipIf: (skipped) => (skipped ? () => {} : take),
+    runIf: (wanted) => (wanted ? take : () => {}),
+  });
+
+export const it = withVariants(note);
+export const test = it;
+export const describe = withVariants(enter);
+export const beforeAll = (run) => block.beforeAll.push(run);
+export const beforeEach = (run) => block.beforeEach.push(run);
+export const afterAll = (run) => block.afterAll.push(run);
+export const inject = () => undefined;
