@@ -16,8 +16,8 @@ export function accuracyReport(scores: readonly FolderScore[], baseline: readonl
     { heading: 'Edges of matched sibilants', text: figureTable(both, EDGE_COLUMNS) },
     { heading: 'Mistakes by phone', text: figureTable(both, PHONE_COLUMNS) },
     { heading: 'What each class of phone was taken for', text: classConfusion(scores) },
-    { heading: 'Calibration, all kinds', text: calibration(scores, () => true) },
-    { heading: 'Calibration, sibilants', text: calibration(scores, (kind) => kind === 'sibilant') },
+    { heading: 'Calibration: is there anything harsh here', text: placeCalibration(scores) },
+    { heading: 'Calibration: sibilants, is it one', text: kindCalibration(scores, 'sibilant') },
   ];
 }
 
@@ -43,10 +43,24 @@ function classConfusion(scores: readonly FolderScore[]): string {
   );
 }
 
-function calibration(scores: readonly FolderScore[], wanted: (kind: string) => boolean): string {
+/** Confidence of a harsh region against the share of them that lie on an obstruent. */
+function placeCalibration(scores: readonly FolderScore[]): string {
+  const decisions = scores.flatMap(({ tallies }) =>
+    tallies.flatMap(({ tally }) =>
+      tally.harshPlaces.map(({ region, misplaced }) => ({
+        confidence: region.confidence,
+        right: misplaced === null,
+      })),
+    ),
+  );
+  return reliabilityTable(reliability(decisions));
+}
+
+/** The same confidence against the share whose kind is right. */
+function kindCalibration(scores: readonly FolderScore[], wanted: string): string {
   const decisions = scores
     .flatMap(({ tallies }) => tallies.flatMap(({ tally }) => tally.decisions))
-    .filter(({ kind }) => wanted(kind));
+    .filter(({ kind }) => kind === wanted);
   return reliabilityTable(reliability(decisions));
 }
 

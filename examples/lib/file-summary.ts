@@ -5,7 +5,7 @@ import { rms } from '../../src/signal/meters.js';
 import type { Samples } from '../../src/signal/samples.js';
 
 /** A find below this confidence is listed by time, so that it can be listened to first. */
-export const UNCERTAIN_BELOW = 0.7;
+export const UNCERTAIN_BELOW = 0.9;
 
 /** The figures of one kind of region, or of all. */
 export interface KindSummary {

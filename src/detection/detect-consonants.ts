@@ -19,8 +19,9 @@ const BLOCK_SAMPLES = 1 << 18;
  *
  * @param channels one channel, or several of equal length; finite samples, any length from 0 on
  * @param options `sampleRateHz` (8,000 to 192,000) and settings; see DetectionOptions
- * @returns regions ordered in time, none overlapping, each with a confidence and the probabilities of every kind
- * (`reason.numbers`). Silence, an empty clip or a single sample give an empty list. Below 16 kHz and for
+ * @returns regions ordered in time, none overlapping. The confidence says how surely there is a harsh consonant (sibilant,
+ * fricative and burst together) or a breath; which of them it may be, `reason.numbers` says: the probability of every kind. It
+ * is called sibilant when that holds 0.75 of the harsh ones. Silence, an empty clip or a single sample give an empty list. Below 16 kHz and for
  * narrow-band sound the confidence is lowered: see `bandwidthWarnings`.
  * @throws RangeError for NaN or infinite samples (with the index), channels of different lengths or a setting out of
  * range; TypeError for the wrong kind of value.

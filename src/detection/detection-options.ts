@@ -10,8 +10,9 @@ export interface DetectionOptions {
   /** Samples per second, 8,000 to 192,000. No default: nobody can guess it. */
   readonly sampleRateHz: number;
   /**
-   * Regions below this confidence are left out; 0 to 1. Default 0.6: of the finds below it, more are
-   * wrong than right on labelled voices. Lower it (0.2, say) to see the uncertain ones and step through them.
+   * Regions below this confidence are left out; 0 to 1. Default 0.8: above it one find in fifty
+   * lies where no consonant is, below it one in three and more (docs/accuracy.md). Lower it (0.3, say) to see the
+   * uncertain ones and step through them.
    */
   readonly minConfidence?: number;
   /**
@@ -35,7 +36,7 @@ export interface DetectionOptions {
   readonly classifier?: FrameClassifier;
   /**
    * Judges whole events. Default: the model of this package with its own classifier, none with a classifier of
-   * yours; then the kind is the one with the greatest mean probability, and that mean is the confidence.
+   * yours; then the mean probabilities of your classifier stand for its answer.
    */
   readonly eventModel?: EventModel | null;
 }
@@ -44,7 +45,7 @@ export interface DetectionOptions {
 export const DEFAULT_DETECTION_OPTIONS: Readonly<
   Required<Omit<DetectionOptions, 'sampleRateHz' | 'classifier' | 'eventModel'>>
 > = Object.freeze({
-  minConfidence: 0.6,
+  minConfidence: 0.8,
   enterProbability: 0.5,
   leaveProbability: 0.3,
   leastPartSeconds: 4 * HOP_SECONDS,

@@ -7,6 +7,7 @@ import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS } from './detection-scale.js';
 import { classifyEvent, EVENT_CLASSES } from './event-classifier.js';
 import { EVENT_MARGIN_FRAMES, eventMeasures, gapFrames } from './event-measures.js';
 import type { FrameTables } from './frame-tables.js';
+import { kindOf } from './kind-of.js';
 import { type NoiseSpan, noiseProbability, splitByKind } from './noise-spans.js';
 import { openingRelease } from './opening-release.js';
 import { type BlockEdges, type NoiseKind, refineEdges } from './refine-edges.js';
@@ -30,10 +31,6 @@ const VOICED_REACH_BLOCKS = 6;
 const LEAST_OPENING_BLOCKS = 15;
 /** Frames whose noise probability is at least this share of the greatest one are the core of a part. */
 const CORE_SHARE = 0.8;
-/** The last of EVENT_CLASSES. */
-const BREATH = EVENT_CLASSES.indexOf('breath');
-/** Shorter air is no breath: 0.1 s, in frames. Breaths are told from unvoiced speech by their length (Ruinskiy and Lavner, 2007). */
-const LEAST_BREATH_FRAMES: number = Math.round(0.1 / HOP_SECONDS);
 /** Frames beside a stretch that its measures read: the margin, and one for the smoothing of kinds. */
 const MARGIN = EVENT_MARGIN_FRAMES + 1;
 const CLASSES = FRAME_CLASSES.length;
@@ -119,16 +116,12 @@ export function createEventFinder(
     const shares = eventModel
       ? classifyEvent(eventModel, eventMeasures(tables, part))
       : meanShares(tables.track, part);
-    // A breath is long: what is shorter may be anything else.
-    const kinds = part.end - part.start < LEAST_BREATH_FRAMES ? BREATH : EVENT_CLASSES.length;
-    let best = 1;
-    for (let k = 2; k < kinds; k++) if ((shares[k] as number) > (shares[best] as number)) best = k;
-    const kind = EVENT_CLASSES[best] as FoundEvent['kind'];
+    const { kind, confidence } = kindOf(shares, part.end - part.start);
     const bandwidth = bandwidthFactor(tables, part, settings.sampleRateHz);
     const numbers: Record<string, number> = { bandwidth };
     for (let k = 0; k < EVENT_CLASSES.length; k++) numbers[EVENT_CLASSES[k] as string] = shares[k] as number;
     const reason = { rule: 'detected', numbers };
-    return { kind, confidence: (shares[best] as number) * bandwidth, reason };
+    return { kind, confidence: confidence * bandwidth, reason };
   }
 
   function edgesOf(
@@ -215,7 +208,7 @@ const NARROW_DB = -30;
 
 /** Confidence is lowered where little above 4 kHz can be heard: a telephone band carries little of s and f. */
 function bandwidthFactor(tables: FrameTables, part: NoiseSpan, sampleRateHz: number): number {
-  if (sampleRateHz < LEAST_GOOD_RATE_HZ) return 0.7;
+  if (sampleRateHz < LEAST_GOOD_RATE_HZ) return 0.9;
   let above = 0;
   let middle = 1e-20;
   for (let t = part.start; t < part.end; t++)
@@ -224,5 +217,5 @@ function bandwidthFactor(tables: FrameTables, part: NoiseSpan, sampleRateHz: num
       if (band >= FIRST_BAND_OVER_4K) above += power;
       else middle += power;
     }
-  return above < middle * 10 ** (NARROW_DB / 10) ? 0.8 : 1;
+  return above < middle * 10 ** (NARROW_DB / 10) ? 0.95 : 1;
 }

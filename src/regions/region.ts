@@ -76,7 +76,7 @@ export interface Region {
   readonly gainDb: number;
   /** The gain works on this part of the spectrum alone and leaves the rest as it is; absent: on everything. */
   readonly band?: RegionBand;
-  /** Belief that the kind is right, 0 to 1. */
+  /** Belief that there is such a sound here, 0 to 1. A detector tells harsh consonants from all else by it, not from each other. */
   readonly confidence: number;
   /** True: heard as recorded, whatever its gain. */
   readonly bypassed: boolean;

@@ -7,7 +7,7 @@ import type { RegionCriteria } from './region-criteria.js';
  * `setKind` makes the confidence 1, so one that was looked at is not stopped at again.
  */
 export const UNCERTAIN_DEFAULTS: Readonly<Required<Pick<RegionCriteria, 'belowConfidence'>>> = Object.freeze({
-  belowConfidence: 0.7,
+  belowConfidence: 0.9,
 });
 
 /**

@@ -11,10 +11,10 @@ import { nextUncertain, previousUncertain } from '../../src/regions/uncertain-re
 import { regionLists } from './arbitraries.js';
 
 const list = insertRegions(createRegionList({ sampleRateHz: 48000, lengthSamples: 1000 }), [
-  { startSample: 0, endSample: 100, kind: 'sibilant', confidence: 0.9, label: 'see' },
+  { startSample: 0, endSample: 100, kind: 'sibilant', confidence: 0.95, label: 'see' },
   { startSample: 100, endSample: 200, kind: 'breath', confidence: 0.6, locked: true },
   { startSample: 300, endSample: 400, kind: 'sibilant', confidence: 0.5, bypassed: true },
-  { startSample: 500, endSample: 600, kind: 'burst', confidence: 0.7 },
+  { startSample: 500, endSample: 600, kind: 'burst', confidence: 0.9 },
 ]);
 
 test('each condition by itself selects what it says', () => {
@@ -68,11 +68,11 @@ test('stepping through a choice visits exactly what selecting finds, in both dir
   );
 });
 
-test('the uncertain ones are those below 0.7, or below a limit of one’s own, until their kind is set', () => {
+test('the uncertain ones are those below 0.9, or below a limit of one’s own, until their kind is set', () => {
   expect(nextUncertain(list, -1)?.id).toBe(2);
   expect(nextUncertain(list, 100)?.id).toBe(3);
   expect(nextUncertain(list, 300)).toBeUndefined();
-  expect(nextUncertain(list, 300, { belowConfidence: 0.71 })?.id).toBe(4);
+  expect(nextUncertain(list, 300, { belowConfidence: 0.91 })?.id).toBe(4);
   expect(previousUncertain(list, 1000)?.id).toBe(3);
   expect(previousUncertain(list, 1000, { locked: true })?.id).toBe(2);
   expect(nextUncertain(setKind(list, 3, 'sibilant'), 100)).toBeUndefined();
