@@ -28,7 +28,7 @@ test('the half-band filter passes and stops as it says, by the response that mat
         filter,
         [1],
         share.map((f) => 2 * Math.PI * f),
-      ).h as Complex[]
+      ).h as unknown as Complex[]
     ).map(({ re, im }) => Math.hypot(re, im));
   for (const passed of response(shares)) expect(Math.abs(passed - 1)).toBeLessThan(RIPPLE);
   for (const stopped of response(shares.map((f) => 0.5 - f))) expect(stopped).toBeLessThan(RIPPLE);

@@ -2,13 +2,20 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { filesBelow, ROOT } from '../lib/project.js';
-import { testTitles } from './lib/test-titles.js';
+import { type TestTitle, testTitles } from './lib/test-titles.js';
 
 const page = readFileSync(join(ROOT, 'docs/promises.md'), 'utf8');
 /** `- [FILE](../FILE): “title”` */
 const named = [...page.matchAll(/^ *- \[([^\]]+)\]\(\.\.\/([^)]+)\): “([^”]+)”$/gm)].map(
   ([, shown, file, title]) => ({ shown: shown as string, file: file as string, title: title as string }),
 );
+/** Each file is read once. */
+const titlesOf = new Map<string, readonly TestTitle[]>();
+function titlesIn(file: string): readonly TestTitle[] {
+  const titles = titlesOf.get(file) ?? testTitles(file, readFileSync(join(ROOT, file), 'utf8'));
+  titlesOf.set(file, titles);
+  return titles;
+}
 const sections = page.split(/^## /m).slice(1);
 
 describe('docs/promises.md', () => {
@@ -19,9 +26,7 @@ describe('docs/promises.md', () => {
       .flatMap(({ shown, file, title }) => {
         if (shown !== file) return [`${shown} leads to ${file}`];
         if (!existsSync(join(ROOT, file))) return [`there is no ${file}`];
-        const found = testTitles(file, readFileSync(join(ROOT, file), 'utf8')).filter(({ pattern }) =>
-          pattern.test(title),
-        );
+        const found = titlesIn(file).filter(({ pattern }) => pattern.test(title));
         if (found.length === 0) return [`${file} has no “${title}”`];
         return found.some(({ isIdle }) => !isIdle) ? [] : [`${file}: “${title}” is not run`];
       });

@@ -27,7 +27,12 @@ const peakOf = (samples: Float32Array): number => samples.reduce((most, x) => Ma
 const inDb = (factor: number): number => 20 * Math.log10(factor);
 
 /** One region with a band. */
-function bandList(lengthSamples: number, sampleRateHz: number, band: RegionBand, part: object): RegionList {
+function bandList(
+  lengthSamples: number,
+  sampleRateHz: number,
+  band: RegionBand,
+  part: Parameters<typeof region>[0],
+): RegionList {
   return { sampleRateHz, lengthSamples, nextId: 2, regions: [{ ...region(part), id: 1, band }] };
 }
 
