@@ -6,6 +6,7 @@ import type { DetectionSettings } from './detection-options.js';
 import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS } from './detection-scale.js';
 import { classifyEvent, EVENT_CLASSES } from './event-classifier.js';
 import { EVENT_MARGIN_FRAMES, eventMeasures, gapFrames } from './event-measures.js';
+import { isFarBelowVoice } from './far-below-voice.js';
 import type { FrameTables } from './frame-tables.js';
 import { kindOf } from './kind-of.js';
 import { type NoiseSpan, noiseProbability, splitByKind } from './noise-spans.js';
@@ -104,6 +105,7 @@ export function createEventFinder(
     );
     return parts.flatMap((part) => {
       const judged = judge(tables, part);
+      if (judged.kind !== 'breath' && isFarBelowVoice(tables, part)) return [];
       const heard = judged.kind === 'burst' ? releaseOfBurst(tables, part) : part;
       const edges = edgesOf(tables, heard, from, judged.kind, lengthSamples);
       if (edges === undefined) return [];
