@@ -1,0 +1,73 @@
+import { createBandMeter } from '../../../src/detection/band-meter.js';
+import { usableBandCount } from '../../../src/detection/band-weights.js';
+import { createClassTrack } from '../../../src/detection/class-track.js';
+import { detectConsonants } from '../../../src/detection/detect-consonants.js';
+import { detectionSettings } from '../../../src/detection/detection-options.js';
+import { BAND_COUNT, INPUT_COUNT } from '../../../src/detection/detection-scale.js';
+import { createNoiseEnvelope } from '../../../src/detection/noise-envelope.js';
+import { createRowStore, type RowStore } from '../../../src/detection/row-store.js';
+import { createVoiceReference } from '../../../src/detection/voice-reference.js';
+import type { Samples } from '../../../src/signal/samples.js';
+
+/** Samples handed on at a time: as the whole-clip call does. */
+const BLOCK_SAMPLES = 1 << 18;
+
+/** Ever more of the detector, each stage with all before it. */
+export const STAGES = {
+  features,
+  references,
+  network,
+  detector: (samples: Samples, sampleRateHz: number): unknown =>
+    detectConsonants(samples, { sampleRateHz }).regions.length,
+} as const;
+
+/** Name of a stage. */
+export type Stage = keyof typeof STAGES;
+
+/** The features alone: band powers of each frame and the envelope per millisecond. */
+function features(samples: Samples, sampleRateHz: number): unknown {
+  return measured(samples, sampleRateHz, () => {});
+}
+
+/** And what the network is given: levels relative to the voice around, its noise floor and its loudest noise. */
+function references(samples: Samples, sampleRateHz: number): unknown {
+  const reference = createVoiceReference(usableBandCount(sampleRateHz));
+  const inputs = createRowStore(INPUT_COUNT);
+  return measured(samples, sampleRateHz, (bands, ended) => {
+    reference.advance(bands, ended, inputs);
+    inputs.dropBefore(inputs.end);
+    bands.dropBefore(reference.neededBand);
+  });
+}
+
+/** And the network for frames. */
+function network(samples: Samples, sampleRateHz: number): unknown {
+  const track = createClassTrack(detectionSettings('detectorStages', { sampleRateHz }), 1);
+  for (let from = 0; from < samples.length; from += BLOCK_SAMPLES) {
+    track.push([samples.subarray(from, from + BLOCK_SAMPLES) as Samples]);
+    track.dropBefore(track.track.end);
+  }
+  track.flush();
+  return track.track.end;
+}
+
+function measured(
+  samples: Samples,
+  sampleRateHz: number,
+  next: (bands: RowStore, ended: boolean) => void,
+): unknown {
+  const meter = createBandMeter(sampleRateHz, 1);
+  const noise = createNoiseEnvelope(sampleRateHz, 1);
+  const bands = createRowStore(BAND_COUNT);
+  const envelope = createRowStore(1);
+  for (let from = 0; from < samples.length; from += BLOCK_SAMPLES) {
+    const block = [samples.subarray(from, from + BLOCK_SAMPLES) as Samples];
+    meter.push(block, bands);
+    noise.push(block, envelope);
+    next(bands, false);
+  }
+  meter.flush(bands);
+  noise.flush(envelope);
+  next(bands, true);
+  return bands.end + envelope.end;
+}
