@@ -13,6 +13,7 @@ import { type NoiseSpan, noiseProbability, splitByKind } from './noise-spans.js'
 import { openingRelease } from './opening-release.js';
 import { type BlockEdges, type NoiseKind, refineEdges } from './refine-edges.js';
 import { releaseOfBurst } from './release-of-burst.js';
+import { splitAtVoice } from './split-at-voice.js';
 
 /** A consonant or breath that was found. */
 export interface FoundEvent {
@@ -103,15 +104,17 @@ export function createEventFinder(
       span.end - from,
       leastPartFrames,
     );
-    return parts.flatMap((part) => {
-      const judged = judge(tables, part);
-      if (judged.kind !== 'breath' && isFarBelowVoice(tables, part)) return [];
-      const heard = judged.kind === 'burst' ? releaseOfBurst(tables, part) : part;
-      const edges = edgesOf(tables, heard, from, judged.kind, lengthSamples);
-      if (edges === undefined) return [];
-      lastOffset = edges.offsetSample;
-      return [{ ...judged, ...edges }];
-    });
+    return parts
+      .flatMap((part) => splitAtVoice(tables, part))
+      .flatMap((part) => {
+        const judged = judge(tables, part);
+        if (judged.kind !== 'breath' && isFarBelowVoice(tables, part)) return [];
+        const heard = judged.kind === 'burst' ? releaseOfBurst(tables, part) : part;
+        const edges = edgesOf(tables, heard, from, judged.kind, lengthSamples);
+        if (edges === undefined) return [];
+        lastOffset = edges.offsetSample;
+        return [{ ...judged, ...edges }];
+      });
   }
 
   function judge(tables: FrameTables, part: NoiseSpan): Pick<FoundEvent, 'kind' | 'confidence' | 'reason'> {
