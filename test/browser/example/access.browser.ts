@@ -40,7 +40,9 @@ describe('axe finds nothing serious or critical', () => {
     await example.ready();
     await example.page.locator('#take-view').focus();
     await example.page.keyboard.press('n');
-    await expect.poll(() => example.page.locator('#notes li').count()).toBeGreaterThan(0);
+    await expect
+      .poll(() => example.page.locator('#notes li').count(), { timeout: 20_000 })
+      .toBeGreaterThan(0);
     await example.screenshot('8-dark');
     for (const colorScheme of ['dark', 'light'] as const) {
       await example.page.emulateMedia({ colorScheme });
@@ -167,7 +169,8 @@ describe('nothing leaves the machine', () => {
       addEventListener('securitypolicyviolation', ({ effectiveDirective, disposition }) => blocked.push(effectiveDirective + ' ' + disposition));
       await fetch('https://example.org/').catch(() => {});
       new Image().src = 'https://example.org/a.png';
-      await new Promise((done) => setTimeout(done, 500));
+      // The notices come when the page has time for them.
+      for (let i = 0; i < 200 && blocked.length < 2; i++) await new Promise((done) => setTimeout(done, 100));
       return blocked;
     })()`)) as string[];
     // Enforced: stopped before they left the browser, not only noted.
