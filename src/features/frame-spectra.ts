@@ -1,6 +1,6 @@
 import { createFftPlan } from '../signal/fft-plan.js';
 import type { FrameGrid } from '../signal/frame-grid.js';
-import { addPairPowers } from '../signal/pair-powers.js';
+import { pairPowersInto } from '../signal/pair-powers.js';
 import type { Doubles, Samples } from '../signal/samples.js';
 import { createWindow } from '../signal/windows.js';
 
@@ -32,7 +32,9 @@ export function createFrameSpectra(grid: FrameGrid): FrameSpectra {
   const energies = new Float64Array(2);
   // For frames that are transformed apart.
   const apart = new Float64Array(grid.fftSize);
-  const power = new Float64Array(plan.binCount);
+  // For channels after the first.
+  const firstMore = new Float64Array(plan.binCount);
+  const secondMore = new Float64Array(plan.binCount);
   const first = new Float64Array(plan.binCount);
   const second = new Float64Array(plan.binCount);
 
@@ -40,6 +42,7 @@ export function createFrameSpectra(grid: FrameGrid): FrameSpectra {
     first,
     second,
     measure(channels: readonly Samples[], firstStart: number, secondStart: number): void {
+      const scale = 1 / channels.length;
       let isFirst = true;
       for (const channel of channels) {
         loadPair(channel, firstStart, secondStart);
@@ -48,14 +51,20 @@ export function createFrameSpectra(grid: FrameGrid): FrameSpectra {
         if (a === 0 && b === 0) continue;
         if (a >= b * PAIRING_RATIO && b >= a * PAIRING_RATIO) {
           plan.forwardComplex(pair, spectrum);
-          addPairPowers(spectrum, first, second, 1 / channels.length, isFirst);
+          if (isFirst) pairPowersInto(spectrum, first, second, scale);
+          else {
+            pairPowersInto(spectrum, firstMore, secondMore, scale);
+            add(firstMore, first);
+            add(secondMore, second);
+          }
         } else {
           if (isFirst) clear();
           // A frame near silence would carry the rounding of its loud partner.
           for (const [side, sum] of [first, second].entries()) {
             for (let n = 0; n < grid.fftSize; n++) apart[n] = pair[2 * n + side] as number;
-            plan.powerSpectrum(apart, power);
-            addScaled(power, 1 / channels.length, sum);
+            plan.powerSpectrum(apart, firstMore);
+            for (let k = 0; k < firstMore.length; k++) firstMore[k] = (firstMore[k] as number) * scale;
+            add(firstMore, sum);
           }
         }
         isFirst = false;
@@ -120,8 +129,8 @@ function loadFrame(channel: Samples, start: number, window: Doubles, pair: Doubl
   return energy;
 }
 
-function addScaled(power: Doubles, scale: number, sum: Doubles): void {
-  for (let k = 0; k < power.length; k++) sum[k] = (sum[k] as number) + (power[k] as number) * scale;
+function add(power: Doubles, sum: Doubles): void {
+  for (let k = 0; k < power.length; k++) sum[k] = (sum[k] as number) + (power[k] as number);
 }
 
 /** DC and half the sample rate have no mirror image, so they count once in a one-sided spectrum where all others count twice. */

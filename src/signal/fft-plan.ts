@@ -1,6 +1,6 @@
 import FFT from 'fft.js';
 import { checkInteger, rangeError, typeError } from './check.js';
-import { addPairPowers } from './pair-powers.js';
+import { pairPowersInto } from './pair-powers.js';
 import type { Doubles } from './samples.js';
 
 /** The part of fft.js that is used, typed: its own types say `any`, and ours keep them out of the declarations. */
@@ -124,7 +124,7 @@ export function createFftPlan(size: number): FftPlan {
         input[2 * n + 1] = frameB[n] as number;
       }
       transform.transform(output, input);
-      addPairPowers(output, powerA, powerB, 1, true);
+      pairPowersInto(output, powerA, powerB, 1);
     },
   });
 }
