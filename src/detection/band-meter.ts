@@ -1,7 +1,7 @@
 import { createFftPlan } from '../signal/fft-plan.js';
-import { addPairPowers } from '../signal/pair-powers.js';
+import { pairPowersInto } from '../signal/pair-powers.js';
 import type { Doubles, Samples } from '../signal/samples.js';
-import { bandWeights } from './band-weights.js';
+import { type BandWeights, bandWeights } from './band-weights.js';
 import { BAND_COUNT, FRAME_SECONDS, HOP_SECONDS } from './detection-scale.js';
 import type { RowStore } from './row-store.js';
 
@@ -24,6 +24,8 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
   const frameSamples = Math.round(FRAME_SECONDS * sampleRateHz);
   const hopSamples = Math.round(HOP_SECONDS * sampleRateHz);
   const half = frameSamples >> 1;
+  /** What two neighbouring frames reach. */
+  const pairSamples = frameSamples + hopSamples;
   let fftSize = 2;
   while (fftSize < frameSamples) fftSize *= 2;
   const plan = createFftPlan(fftSize);
@@ -44,12 +46,15 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
     (most, { firstBin, shares }) => Math.max(most, firstBin + shares.length),
     1,
   );
+  // Only the bins that some band reads.
   const evenPower = new Float64Array(binCount);
   const oddPower = new Float64Array(binCount);
 
-  // Samples not yet used up, from `heldFrom` on; what lies before the start of the clip is silence.
-  let held: Float32Array[] = Array.from({ length: channelCount }, () => new Float32Array(half));
+  // Samples before the present block that are not yet used up, from `heldFrom` on: less than a pair reaches. There is room for as many
+  // of the block, so that pairs over its start lie in one piece. What lies before the start of the clip is silence.
+  const held = Array.from({ length: channelCount }, () => new Float32Array(2 * pairSamples));
   let heldFrom = -half;
+  let heldCount = half;
   let frame = 0;
   let length = 0;
   /** The last row whose frame lies within the clip. */
@@ -60,29 +65,40 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
 
   function push(channels: readonly Samples[], rows: RowStore): void {
     const count = channels[0]?.length ?? 0;
-    held = held.map((tail, c) => joined(tail, channels[c] as Samples));
+    const blockFrom = length;
+    const joined = Math.min(count, pairSamples);
+    for (let c = 0; c < channelCount; c++)
+      (held[c] as Samples).set((channels[c] as Samples).subarray(0, joined), heldCount);
+    heldCount += joined;
     length += count;
-    while ((frame + 1) * hopSamples - half + frameSamples <= length) addPair(rows, 2);
-    drop();
+    while (nextPair() < blockFrom && nextPair() + pairSamples <= length) addPair(held, heldFrom, 2, rows);
+    while (nextPair() >= blockFrom && nextPair() + pairSamples <= length)
+      addPair(channels, blockFrom, 2, rows);
+    keepRest(channels, blockFrom);
   }
 
   function flush(rows: RowStore): void {
-    held = held.map((tail) => joined(tail, new Float32Array(frameSamples + hopSamples)));
+    for (const samples of held) samples.fill(0, heldCount);
     const frameCount = length === 0 ? 0 : Math.floor((length - 1) / hopSamples) + 1;
-    while (frame < frameCount) addPair(rows, Math.min(2, frameCount - frame));
+    while (frame < frameCount) addPair(held, heldFrom, Math.min(2, frameCount - frame), rows);
   }
 
-  function addPair(rows: RowStore, count: number): void {
+  /** Where the next pair starts, in samples from the start of the clip. */
+  function nextPair(): number {
+    return frame * hopSamples - half;
+  }
+
+  function addPair(channels: readonly Samples[], channelsFrom: number, count: number, rows: RowStore): void {
+    const start = nextPair() - channelsFrom;
     for (let i = 0; i < count; i++) rows.add();
     // Asked for after the adding, which may move the rows.
     const first = rows.at(rows.end - count);
-    for (const samples of held) {
-      fill(samples, frame);
+    for (let c = 0; c < channelCount; c++) {
+      fillPair(pair, channels[c] as Samples, start, start + hopSamples, window);
       plan.forwardComplex(pair, spectrum);
-      // Only the bins that some band reads.
-      addPairPowers(spectrum, evenPower, oddPower, 1, true);
-      addBands(evenPower, rows.data, first);
-      if (count === 2) addBands(oddPower, rows.data, first + BAND_COUNT);
+      pairPowersInto(spectrum, evenPower, oddPower, 1);
+      addBands(evenPower, weights, scale, rows.data, first);
+      if (count === 2) addBands(oddPower, weights, scale, rows.data, first + BAND_COUNT);
     }
     for (let i = 0; i < count; i++) settle(rows.data, first + i * BAND_COUNT, frame + i);
     frame += count;
@@ -98,36 +114,40 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
     } else if (wholeFrame > 0) data.set(whole, at);
   }
 
-  function fill(samples: Float32Array, index: number): void {
-    const start = index * hopSamples - half - heldFrom;
-    for (let i = 0, even = start, odd = start + hopSamples; i < frameSamples; i++, even++, odd++) {
-      const w = window[i] as number;
-      pair[2 * i] = w * (samples[even] as number);
-      pair[2 * i + 1] = w * (samples[odd] as number);
+  /** Holds on to what the next pair needs of the samples so far. */
+  function keepRest(channels: readonly Samples[], blockFrom: number): void {
+    const from = nextPair();
+    for (let c = 0; c < channelCount; c++) {
+      const samples = held[c] as Samples;
+      if (from >= blockFrom) samples.set((channels[c] as Samples).subarray(from - blockFrom));
+      else samples.copyWithin(0, from - heldFrom, heldCount);
     }
-  }
-
-  function addBands(power: Doubles, out: Doubles, position: number): void {
-    for (let band = 0; band < BAND_COUNT; band++) {
-      const { firstBin, shares } = weights[band] as (typeof weights)[number];
-      let sum = 0;
-      for (let i = 0; i < shares.length; i++) sum += (shares[i] as number) * (power[firstBin + i] as number);
-      out[position + band] = (out[position + band] as number) + scale * sum;
-    }
-  }
-
-  function drop(): void {
-    const needed = frame * hopSamples - half;
-    const surplus = Math.min(needed - heldFrom, held[0]?.length ?? 0);
-    if (surplus <= 0) return;
-    held = held.map((samples) => samples.slice(surplus));
-    heldFrom += surplus;
+    heldFrom = from;
+    heldCount = length - from;
   }
 }
 
-function joined(a: Float32Array, b: Float32Array): Float32Array {
-  const out = new Float32Array(a.length + b.length);
-  out.set(a);
-  out.set(b, a.length);
-  return out;
+/** Two windowed frames as the real and imaginary parts of one. */
+function fillPair(pair: Doubles, samples: Samples, first: number, second: number, window: Doubles): void {
+  for (let i = 0, a = first, b = second; i < window.length; i++, a++, b++) {
+    const w = window[i] as number;
+    pair[2 * i] = w * (samples[a] as number);
+    pair[2 * i + 1] = w * (samples[b] as number);
+  }
+}
+
+/** Adds the powers of the bands to the row at `at`. */
+function addBands(
+  power: Doubles,
+  weights: readonly BandWeights[],
+  scale: number,
+  out: Doubles,
+  at: number,
+): void {
+  for (let band = 0; band < BAND_COUNT; band++) {
+    const { firstBin, shares } = weights[band] as BandWeights;
+    let sum = 0;
+    for (let i = 0; i < shares.length; i++) sum += (shares[i] as number) * (power[firstBin + i] as number);
+    out[at + band] = (out[at + band] as number) + scale * sum;
+  }
 }
