@@ -1,5 +1,6 @@
 import { rangeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
+import { convLayout } from './conv-layout.js';
 import { FRAME_CLASSES } from './detection-scale.js';
 import { filterRowsInto } from './filter-rows.js';
 import type { FrameClassifier } from './frame-classifier.js';
@@ -51,7 +52,7 @@ export function convWeightCount(model: Omit<ConvModel, 'weights'>): number {
  * classifier.contextFrames; // => 3
  */
 export function createConvClassifier(model: ConvModel): FrameClassifier {
-  const { inputCount, channelCount: width, kernelFrames, dilations, weights } = model;
+  const { inputCount, channelCount: width, weights } = model;
   if (weights.length !== convWeightCount(model))
     throw rangeError(
       'createConvClassifier',
@@ -60,26 +61,9 @@ export function createConvClassifier(model: ConvModel): FrameClassifier {
       weights.length,
     );
   const classes = FRAME_CLASSES.length;
-  const reach = (kernelFrames - 1) / 2;
-  const contextFrames = dilations.reduce((sum, d) => sum + reach * d, 0);
-  const entry = weights.subarray(0, inputCount * width);
-  const entryBias = weights.subarray(inputCount * width, (inputCount + 1) * width);
-  const layers = dilations.map((dilation, l) => {
-    const taps = kernelFrames * width;
-    const from = (inputCount + 1) * width + l * (taps + width * width + width);
-    return {
-      filter: { channelCount: width, kernelFrames, dilation },
-      taps: weights.subarray(from, from + taps),
-      mix: weights.subarray(from + taps, from + taps + width * width),
-      bias: weights.subarray(from + taps + width * width, from + taps + width * width + width),
-    };
-  });
-  const exit = weights.subarray(weights.length - (width + 1) * classes);
-  const exitMatrix = exit.subarray(0, width * classes);
-  const exitBias = exit.subarray(width * classes);
+  const { entry, entryBias, layers, exit, exitBias, contextFrames } = convLayout(model);
   let now = new Float64Array(0);
   let filtered = new Float64Array(0);
-  let mixed = new Float64Array(0);
 
   return Object.freeze({ inputCount, contextFrames, classify });
 
@@ -87,17 +71,13 @@ export function createConvClassifier(model: ConvModel): FrameClassifier {
     if (now.length < rowCount * width) {
       now = new Float64Array(rowCount * width);
       filtered = new Float64Array(rowCount * width);
-      mixed = new Float64Array(rowCount * width);
     }
-    multiplyRowsInto(now, inputs, entry, entryBias, rowCount, inputCount, width);
-    for (let i = 0; i < rowCount * width; i++) now[i] = Math.max(0, now[i] as number);
+    multiplyRowsInto(now, inputs, entry, entryBias, rowCount, inputCount, width, 'rectify');
     for (const { filter, taps, mix, bias } of layers) {
       filterRowsInto(filtered, now, taps, rowCount, filter);
-      multiplyRowsInto(mixed, filtered, mix, bias, rowCount, width, width);
-      for (let i = 0; i < rowCount * width; i++)
-        now[i] = (now[i] as number) + Math.max(0, mixed[i] as number);
+      multiplyRowsInto(now, filtered, mix, bias, rowCount, width, width, 'addRectified');
     }
-    multiplyRowsInto(probabilities, now, exitMatrix, exitBias, rowCount, width, classes);
+    multiplyRowsInto(probabilities, now, exit, exitBias, rowCount, width, classes);
     softmaxRows(probabilities, rowCount, classes);
   }
 }

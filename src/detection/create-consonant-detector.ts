@@ -1,11 +1,8 @@
-import { freezeRegion } from '../regions/freeze-region.js';
-import { draftToRegion } from '../regions/insert-region.js';
 import type { Region } from '../regions/region.js';
 import { channelList, checkFinite, rangeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
-import { createClassTrack } from './class-track.js';
 import { type DetectionOptions, detectionSettings } from './detection-options.js';
-import { createEventFinder, type FoundEvent } from './event-finder.js';
+import { createRegionStream, type RegionStream } from './region-stream.js';
 
 /** A detector that takes a recording piece by piece. */
 export interface ConsonantDetector {
@@ -46,54 +43,33 @@ export const DETECTION_LATENCY_SECONDS = 10;
  */
 export function createConsonantDetector(options: DetectionOptions): ConsonantDetector {
   const settings = detectionSettings('createConsonantDetector', options);
-  let track: ReturnType<typeof createClassTrack> | undefined;
-  let finder: ReturnType<typeof createEventFinder> | undefined;
+  let stream: RegionStream | undefined;
   let channelCount = 0;
-  let lengthSamples = 0;
-  let nextId = 1;
   let ended = false;
 
   return {
     push,
     flush,
     get lengthSamples() {
-      return lengthSamples;
+      return stream?.lengthSamples ?? 0;
     },
   };
 
   function push(block: Channels): readonly Region[] {
     const channels = channelList('push', block);
     if (ended) throw rangeError('push', 'block', 'must not come after flush', block);
-    if (track !== undefined && channels.length !== channelCount)
+    if (stream !== undefined && channels.length !== channelCount)
       throw rangeError('push', 'block', `must have ${channelCount} channel(s), as before`, channels.length);
     for (let c = 0; c < channels.length; c++) checkFinite('push', `block[${c}]`, channels[c] as Samples);
-    if (track === undefined) {
-      channelCount = channels.length;
-      track = createClassTrack(settings, channelCount);
-      finder = createEventFinder(settings, track);
-    }
-    lengthSamples += (channels[0] as Samples).length;
-    track.push(channels);
-    return regionsOf(finder?.advance(lengthSamples, false) ?? []);
+    channelCount = channels.length;
+    stream ??= createRegionStream(settings, channelCount);
+    return stream.take(channels, false);
   }
 
   function flush(): readonly Region[] {
     if (ended) return [];
     ended = true;
-    track?.flush();
-    return regionsOf(finder?.advance(lengthSamples, true) ?? []);
-  }
-
-  function regionsOf(events: readonly FoundEvent[]): readonly Region[] {
-    const regions: Region[] = [];
-    for (const event of events) {
-      if (event.confidence < settings.minConfidence) continue;
-      if (event.offsetSample - event.onsetSample < settings.leastDurationSeconds * settings.sampleRateHz)
-        continue;
-      const { onsetSample, offsetSample, kind, confidence, reason } = event;
-      const draft = { startSample: onsetSample, endSample: offsetSample, onsetSample, offsetSample };
-      regions.push(freezeRegion(draftToRegion({ ...draft, kind, confidence, reason }, nextId++)));
-    }
-    return regions;
+    const nothing = Array.from({ length: channelCount }, () => new Float32Array(0));
+    return stream?.take(nothing, true) ?? [];
   }
 }

@@ -5,7 +5,13 @@ import { ownEventModel } from './consonant-model.js';
 import type { DetectionSettings } from './detection-options.js';
 import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS } from './detection-scale.js';
 import { classifyEvent, EVENT_CLASSES } from './event-classifier.js';
-import { EVENT_MARGIN_FRAMES, eventMeasures, gapFrames } from './event-measures.js';
+import {
+  EVENT_MARGIN_FRAMES,
+  type EventLevels,
+  eventLevels,
+  eventMeasures,
+  gapFrames,
+} from './event-measures.js';
 import { isFarBelowVoice } from './far-below-voice.js';
 import type { FrameTables } from './frame-tables.js';
 import { kindOf } from './kind-of.js';
@@ -104,10 +110,12 @@ export function createEventFinder(
       span.end - from,
       leastPartFrames,
     );
+    if (parts.length === 0) return [];
+    const levels = eventModel ? eventLevels(tables) : undefined;
     return parts
       .flatMap((part) => splitAtVoice(tables, part))
       .flatMap((part) => {
-        const judged = judge(tables, part);
+        const judged = judge(tables, part, levels);
         if (judged.kind !== 'breath' && isFarBelowVoice(tables, part)) return [];
         const heard = judged.kind === 'burst' ? releaseOfBurst(tables, part) : part;
         const edges = edgesOf(tables, heard, from, judged.kind, lengthSamples);
@@ -117,9 +125,13 @@ export function createEventFinder(
       });
   }
 
-  function judge(tables: FrameTables, part: NoiseSpan): Pick<FoundEvent, 'kind' | 'confidence' | 'reason'> {
+  function judge(
+    tables: FrameTables,
+    part: NoiseSpan,
+    levels: EventLevels | undefined,
+  ): Pick<FoundEvent, 'kind' | 'confidence' | 'reason'> {
     const shares = eventModel
-      ? classifyEvent(eventModel, eventMeasures(tables, part))
+      ? classifyEvent(eventModel, eventMeasures(tables, part, levels))
       : meanShares(tables.track, part);
     const { kind, confidence } = kindOf(shares, part.end - part.start);
     const bandwidth = bandwidthFactor(tables, part, settings.sampleRateHz);

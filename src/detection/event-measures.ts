@@ -9,7 +9,7 @@ import {
   INPUT_COUNT,
   LOW_BAND_COUNT,
 } from './detection-scale.js';
-import { bandLevels, type FrameTables } from './frame-tables.js';
+import { bandLevels, type FrameTables, LEAST_POWER } from './frame-tables.js';
 import type { NoiseSpan } from './noise-spans.js';
 import { noiseProbability } from './noise-spans.js';
 import { releaseOfBurst } from './release-of-burst.js';
@@ -21,25 +21,41 @@ export const EVENT_MARGIN_FRAMES = 20;
 export const EVENT_MEASURE_COUNT = 40;
 
 const CLASSES = FRAME_CLASSES.length;
-const LEAST_POWER = 1e-20;
 /** Frames within this many dB of the loudest one, about it, are the event's core. */
 const CORE_DB = 8;
 /** Frames of the voice after a release that are compared with it. */
 const VOICE_FRAMES = 8;
 const SHAPE_GROUPS = [0, 2, 5, 8, 11, 14, 16] as const;
 
+/** Levels in dB per frame of the bands that count as high, of all of them and of the low ones. */
+export interface EventLevels {
+  readonly high: Doubles;
+  readonly whole: Doubles;
+  readonly low: Doubles;
+}
+
+/** Levels of a stretch: the same for all events in it. */
+export function eventLevels(tables: FrameTables): EventLevels {
+  return {
+    high: bandLevels(tables, FIRST_HIGH_BAND, BAND_COUNT),
+    whole: bandLevels(tables, 0, BAND_COUNT),
+    low: bandLevels(tables, 0, LOW_BAND_COUNT),
+  };
+}
+
 /**
  * What tells an s from a t looks at the whole event, not at a frame: how long it lasts, how flat it stays below its
  * own peak, how abruptly it starts, whether a closure stands before it, and its spectrum over the core. All levels
  * are relative to the event's own peak or to this voice, so gain does not enter; the scales keep each measure near 1.
  */
-export function eventMeasures(tables: FrameTables, span: NoiseSpan): Doubles {
+export function eventMeasures(
+  tables: FrameTables,
+  span: NoiseSpan,
+  { high, whole, low }: EventLevels = eventLevels(tables),
+): Doubles {
   const { rowCount, track } = tables;
   const first = span.start;
   const last = span.end - 1;
-  const high = bandLevels(tables, FIRST_HIGH_BAND, BAND_COUNT);
-  const whole = bandLevels(tables, 0, BAND_COUNT);
-  const low = bandLevels(tables, 0, LOW_BAND_COUNT);
   const level = (of: Doubles, t: number): number => of[Math.max(0, Math.min(rowCount - 1, t))] as number;
 
   let peakFrame = first;

@@ -17,37 +17,62 @@ export function filterRowsInto(
 ): void {
   const { channelCount, kernelFrames, dilation } = filter;
   const reach = ((kernelFrames - 1) / 2) * dilation;
-  const first = kernelFrames === FAST_TAPS ? Math.min(rowCount, reach) : rowCount;
+  const first = Math.min(rowCount, reach);
   const end = Math.max(first, rowCount - reach);
   filterEnds(out, rows, taps, 0, first, rowCount, filter);
-  fiveTaps(out, rows, taps, first, end, channelCount, dilation * channelCount);
+  filterInner(out.subarray(first * channelCount), rows, taps, end - first, filter);
   filterEnds(out, rows, taps, end, rowCount, rowCount, filter);
+}
+
+/**
+ * The same where every tap has its row: out[t, c] = Σₖ rows[t + k·dilation, c] · taps[k, c]. Reads `rowCount` rows and as many more as
+ * the filter is long.
+ */
+export function filterInner(
+  out: Doubles,
+  rows: Doubles,
+  taps: Doubles,
+  rowCount: number,
+  { channelCount: width, kernelFrames, dilation }: TimeFilter,
+): void {
+  if (kernelFrames === FAST_TAPS) {
+    fiveTaps(out, rows, taps, rowCount, width, dilation * width);
+    return;
+  }
+  for (let t = 0; t < rowCount; t++)
+    for (let c = 0; c < width; c++) {
+      let sum = 0;
+      for (let k = 0; k < kernelFrames; k++)
+        sum += (rows[(t + k * dilation) * width + c] as number) * (taps[k * width + c] as number);
+      out[t * width + c] = sum;
+    }
 }
 
 /** Number of taps that have a loop of their own: the model of the package has so many. */
 const FAST_TAPS = 5;
 
-/** Rows [from, to), all taps of which lie on rows that exist. `step` is the distance of two taps in numbers. */
+/** `step` is the distance of two taps in numbers. */
 function fiveTaps(
   out: Doubles,
   rows: Doubles,
   taps: Doubles,
-  from: number,
-  to: number,
+  rowCount: number,
   width: number,
   step: number,
 ): void {
-  for (let t = from; t < to; t++) {
-    const at = t * width;
-    for (let c = 0; c < width; c++) {
-      const i = at + c;
+  for (let c = 0; c < width; c++) {
+    const a = taps[c] as number;
+    const b = taps[c + width] as number;
+    const d = taps[c + 2 * width] as number;
+    const e = taps[c + 3 * width] as number;
+    const f = taps[c + 4 * width] as number;
+    for (let t = 0, i = c; t < rowCount; t++, i += width)
       out[i] =
-        (rows[i - 2 * step] as number) * (taps[c] as number) +
-        (rows[i - step] as number) * (taps[c + width] as number) +
-        (rows[i] as number) * (taps[c + 2 * width] as number) +
-        (rows[i + step] as number) * (taps[c + 3 * width] as number) +
-        (rows[i + 2 * step] as number) * (taps[c + 4 * width] as number);
-    }
+        (rows[i] as number) * a +
+        (rows[i + step] as number) * b +
+        (rows[i + 2 * step] as number) * d +
+        (rows[i + 3 * step] as number) * e +
+        (rows[i + 4 * step] as number) * f;
   }
 }
 

@@ -12,15 +12,22 @@ export interface FrameTables {
   readonly track: Doubles;
 }
 
-const LEAST_POWER = 1e-20;
+/** Power below which everything is silence, so that a logarithm exists: −200 dB. */
+export const LEAST_POWER = 1e-20;
+
+/** 10·log₁₀ x = this · ln x: engines take the natural logarithm faster. */
+export const DB_PER_NEPER: number = 10 / Math.LN10;
+
+/** Power of a frame in the bands from `from` up to `to` together, and LEAST_POWER. */
+export function bandPower({ bands }: FrameTables, frame: number, from: number, to: number): number {
+  let power = LEAST_POWER;
+  for (let i = frame * BAND_COUNT + from; i < frame * BAND_COUNT + to; i++) power += bands[i] as number;
+  return power;
+}
 
 /** Level in dB per frame of the bands from `from` up to `to` together. */
 export function bandLevels(tables: FrameTables, from: number, to: number): Doubles {
   const levels = new Float64Array(tables.rowCount);
-  for (let t = 0; t < tables.rowCount; t++) {
-    let power = LEAST_POWER;
-    for (let band = from; band < to; band++) power += tables.bands[t * BAND_COUNT + band] as number;
-    levels[t] = 10 * Math.log10(power);
-  }
+  for (let t = 0; t < levels.length; t++) levels[t] = DB_PER_NEPER * Math.log(bandPower(tables, t, from, to));
   return levels;
 }

@@ -1,5 +1,5 @@
 import { FRAME_CLASSES } from './detection-scale.js';
-import { bandLevels, type FrameTables } from './frame-tables.js';
+import { bandPower, type FrameTables } from './frame-tables.js';
 import type { NoiseSpan } from './noise-spans.js';
 
 const CLASSES = FRAME_CLASSES.length;
@@ -13,8 +13,8 @@ const VOICE_BANDS = [
 ] as const;
 /** Frames after a burst in which its vowel comes to its level. */
 const AHEAD_FRAMES = 8;
-/** The voice has begun where both groups come this near to their level ahead, in dB. */
-const BEGUN_DB = 10;
+/** The voice has begun where both groups have this share of their power ahead: 10 dB less. */
+const BEGUN_SHARE = 0.1;
 /** Frames before a burst that may belong to it: a release is quieter than the vowel that hides it. */
 const BEFORE_FRAMES = 2;
 
@@ -31,10 +31,9 @@ export function releaseOfBurst(tables: FrameTables, span: NoiseSpan): NoiseSpan 
   const start = Math.max(0, span.start - BEFORE_FRAMES);
   let end = start;
   for (const [first, last] of VOICE_BANDS) {
-    const levels = bandLevels(tables, first, last);
-    let loudest = Number.NEGATIVE_INFINITY;
-    for (let t = span.start; t < until; t++) loudest = Math.max(loudest, levels[t] as number);
-    while (end < span.end && (levels[end] as number) < loudest - BEGUN_DB) end++;
+    let loudest = 0;
+    for (let t = span.start; t < until; t++) loudest = Math.max(loudest, bandPower(tables, t, first, last));
+    while (end < span.end && bandPower(tables, end, first, last) < BEGUN_SHARE * loudest) end++;
   }
   return { ...span, start, end: Math.max(end, start + BEFORE_FRAMES + 1) };
 }

@@ -11,15 +11,21 @@ export interface RowStore {
   readonly data: Doubles;
   /** Position in `data` of row i, which must be held. */
   at(row: number): number;
-  /** Adds a row of zeros and gives its position in `data`. */
-  add(): number;
+  /** Adds rows of zeros, one unless told otherwise, and gives the position of the first in `data`. */
+  add(count?: number): number;
   /** Forgets the rows before this one. */
   dropBefore(row: number): void;
 }
 
-/** Makes an empty store. Memory: at most about four times the most rows ever held. */
-export function createRowStore(width: number): RowStore {
-  let data = new Float64Array(64 * width);
+/** Room that a store has from the start. */
+const FIRST_ROWS = 64;
+
+/**
+ * Makes an empty store with room for so many rows. Memory: room grows by half where the rows held fill over two thirds of it, so it is
+ * at most about 2.3 times the most rows ever held.
+ */
+export function createRowStore(width: number, firstRows: number = FIRST_ROWS): RowStore {
+  let data = new Float64Array(firstRows * width);
   let base = 0;
   let first = 0;
   let end = 0;
@@ -35,12 +41,12 @@ export function createRowStore(width: number): RowStore {
       return data;
     },
     at: (row) => (row - base) * width,
-    add() {
-      const position = (end - base) * width;
-      if (position === data.length) makeRoom();
-      end++;
-      const start = (end - 1 - base) * width;
-      data.fill(0, start, start + width);
+    add(count = 1) {
+      if ((end + count - base) * width > data.length) makeRoom(count);
+      const start = (end - base) * width;
+      end += count;
+      // Rows are short: a loop is faster than a call of fill.
+      for (let i = start; i < start + count * width; i++) data[i] = 0;
       return start;
     },
     dropBefore(row) {
@@ -48,14 +54,19 @@ export function createRowStore(width: number): RowStore {
     },
   };
 
-  // Moves the held rows to the front; doubles the space when they fill over half of it.
-  function makeRoom(): void {
-    const held = data.subarray((first - base) * width, (end - base) * width);
-    if (held.length * 2 > data.length) {
-      const larger = new Float64Array(data.length * 2);
-      larger.set(held);
+  /** Moves the held rows to the front, in a larger room where they leave too little of this one: each row is moved about twice. */
+  function makeRoom(count: number): void {
+    const held = end - first;
+    const least = held + count - 1;
+    let rows = data.length / width;
+    while (3 * least > 2 * rows) rows = Math.ceil(1.5 * rows);
+    const from = (first - base) * width;
+    const to = (end - base) * width;
+    if (rows * width > data.length) {
+      const larger = new Float64Array(rows * width);
+      larger.set(data.subarray(from, to));
       data = larger;
-    } else data.copyWithin(0, (first - base) * width, (end - base) * width);
+    } else data.copyWithin(0, from, to);
     base = first;
   }
 }

@@ -1,3 +1,4 @@
+import type { Doubles } from '../signal/samples.js';
 import {
   AHEAD_SLOTS,
   BAND_COUNT,
@@ -6,10 +7,9 @@ import {
   PAST_SLOTS,
   SLOT_FRAMES,
 } from './detection-scale.js';
+import { DB_PER_NEPER, LEAST_POWER } from './frame-tables.js';
 import { createRowStore, type RowStore } from './row-store.js';
 
-/** Power below which everything is silence, so that a logarithm exists: −200 dB. */
-const LEAST_POWER = 1e-20;
 /** Groups of bands whose reference is told to the classifier: the colour of this voice in this recording. */
 const COLOUR_GROUPS = [0, 2, 6, 10, BAND_COUNT] as const;
 /** A noise floor is not taken for lower than this under the voice, in dB: room tone after digital silence is still room tone. */
@@ -51,10 +51,11 @@ export interface VoiceReference {
  */
 export function createVoiceReference(usableBands: number): VoiceReference {
   // Per slot: weight, weighted level of each band, mean level of each floor group.
-  const slots = createRowStore(1 + BAND_COUNT + FLOORS + CEILINGS);
+  const slots = createRowStore(1 + BAND_COUNT + FLOORS + CEILINGS, 128 + 32);
   // Per frame: level of each band, of each floor group, of each ceiling group, power of the last of those over CEILING_FRAMES.
   // Last the weight in the voice reference.
-  const levels = createRowStore(WEIGHT_AT + 1);
+  const levels = createRowStore(WEIGHT_AT + 1, 2 * AHEAD_SLOTS * SLOT_FRAMES);
+  const powers = new Float64Array(BAND_COUNT);
   const recent = new Float64Array(CEILING_FRAMES * CEILINGS);
   const ceiling = new Float64Array(CEILINGS);
   const reference = new Float64Array(BAND_COUNT);
@@ -81,32 +82,25 @@ export function createVoiceReference(usableBands: number): VoiceReference {
 
   function addLevels(bands: RowStore, row: number): void {
     const from = bands.at(row);
+    const given = bands.data;
+    for (let band = 0; band < BAND_COUNT; band++)
+      powers[band] = given[from + (band < usableBands ? band : usableBands - 1)] as number;
     const to = levels.add();
     const { data } = levels;
     for (let band = 0; band < BAND_COUNT; band++)
-      data[to + band] =
-        band < usableBands
-          ? 10 * Math.log10((bands.data[from + band] as number) + LEAST_POWER)
-          : (data[to + usableBands - 1] as number);
+      data[to + band] = DB_PER_NEPER * Math.log((powers[band] as number) + LEAST_POWER);
     for (let g = 0; g < FLOORS; g++) {
-      let power = 0;
-      for (let band = FLOOR_GROUPS[g] as number; band < (FLOOR_GROUPS[g + 1] as number); band++)
-        power += bands.data[from + Math.min(band, usableBands - 1)] as number;
-      data[to + BAND_COUNT + g] = 10 * Math.log10(power + LEAST_POWER);
+      const power = sumOf(powers, FLOOR_GROUPS[g] as number, FLOOR_GROUPS[g + 1] as number);
+      data[to + BAND_COUNT + g] = DB_PER_NEPER * Math.log(power + LEAST_POWER);
     }
-    let voicePower = LEAST_POWER;
-    for (let band = FIRST_VOICE_BAND; band < END_VOICE_BAND; band++)
-      voicePower += bands.data[from + Math.min(band, usableBands - 1)] as number;
-    data[to + WEIGHT_AT] = Math.sqrt(voicePower);
+    data[to + WEIGHT_AT] = Math.sqrt(sumOf(powers, FIRST_VOICE_BAND, END_VOICE_BAND) + LEAST_POWER);
     const place = (row % CEILING_FRAMES) * CEILINGS;
     for (let g = 0; g < CEILINGS; g++) {
-      let power = 0;
-      for (let band = CEILING_GROUPS[g] as number; band < (CEILING_GROUPS[g + 1] as number); band++)
-        power += bands.data[from + Math.min(band, usableBands - 1)] as number;
+      const power = sumOf(powers, CEILING_GROUPS[g] as number, CEILING_GROUPS[g + 1] as number);
       recent[place + g] = power;
       let sustained = 0;
       for (let k = g; k < recent.length; k += CEILINGS) sustained += recent[k] as number;
-      data[to + BAND_COUNT + FLOORS + g] = 10 * Math.log10(power + LEAST_POWER);
+      data[to + BAND_COUNT + FLOORS + g] = DB_PER_NEPER * Math.log(power + LEAST_POWER);
       data[to + BAND_COUNT + FLOORS + CEILINGS + g] = sustained / CEILING_FRAMES;
     }
   }
@@ -116,22 +110,24 @@ export function createVoiceReference(usableBands: number): VoiceReference {
     const { data } = slots;
     const firstRow = slot * SLOT_FRAMES;
     const endRow = Math.min(levels.end, firstRow + SLOT_FRAMES);
-    for (let row = firstRow; row < endRow; row++) {
-      const from = levels.at(row);
-      const weight = levels.data[from + WEIGHT_AT] as number;
+    const rows = levels.data;
+    const first = levels.at(firstRow);
+    const end = first + (endRow - firstRow) * levels.width;
+    for (let from = first; from < end; from += levels.width) {
+      const weight = rows[from + WEIGHT_AT] as number;
       data[at] = (data[at] as number) + weight;
       for (let band = 0; band < BAND_COUNT; band++)
-        data[at + 1 + band] = (data[at + 1 + band] as number) + weight * (levels.data[from + band] as number);
+        data[at + 1 + band] = (data[at + 1 + band] as number) + weight * (rows[from + band] as number);
       for (let g = 0; g < FLOORS; g++)
         data[at + 1 + BAND_COUNT + g] =
           (data[at + 1 + BAND_COUNT + g] as number) +
-          (levels.data[from + BAND_COUNT + g] as number) / (endRow - firstRow);
+          (rows[from + BAND_COUNT + g] as number) / (endRow - firstRow);
     }
     for (let g = 0; g < CEILINGS; g++) {
       let most = LEAST_POWER;
-      for (let row = firstRow; row < endRow; row++)
-        most = Math.max(most, levels.data[levels.at(row) + BAND_COUNT + FLOORS + CEILINGS + g] as number);
-      data[at + 1 + BAND_COUNT + FLOORS + g] = 10 * Math.log10(most);
+      for (let from = first; from < end; from += levels.width)
+        most = Math.max(most, rows[from + BAND_COUNT + FLOORS + CEILINGS + g] as number);
+      data[at + 1 + BAND_COUNT + FLOORS + g] = DB_PER_NEPER * Math.log(most);
     }
   }
 
@@ -140,10 +136,9 @@ export function createVoiceReference(usableBands: number): VoiceReference {
     floor.fill(Number.POSITIVE_INFINITY);
     ceiling.fill(Number.NEGATIVE_INFINITY);
     let weight = 0;
-    const end = Math.min(slots.end, slot + AHEAD_SLOTS + 1);
-    for (let s = Math.max(0, slot - PAST_SLOTS); s < end; s++) {
-      const at = slots.at(s);
-      const { data } = slots;
+    const { data } = slots;
+    const end = slots.at(Math.min(slots.end, slot + AHEAD_SLOTS + 1));
+    for (let at = slots.at(Math.max(0, slot - PAST_SLOTS)); at < end; at += slots.width) {
       weight += data[at] as number;
       for (let band = 0; band < BAND_COUNT; band++)
         reference[band] = (reference[band] as number) + (data[at + 1 + band] as number);
@@ -192,4 +187,10 @@ export function createVoiceReference(usableBands: number): VoiceReference {
       }
     }
   }
+}
+
+function sumOf(values: Doubles, from: number, to: number): number {
+  let sum = 0;
+  for (let i = from; i < to; i++) sum += values[i] as number;
+  return sum;
 }
