@@ -6,7 +6,7 @@
  *     tsx .ci/mutation.ts --files FILE...    just these
  *
  * Prints a line for each folder and one for all, keeps the reports in out/mutation, and ends with an error where less than 85 % was noticed.
- * `--survivors` lists what was not noticed, `--progress` tells how far it is.
+ * `--every N` tries one fault in N, the same ones each time. `--survivors` lists what was not noticed, `--progress` tells how far it is.
  */
 import { execFileSync } from 'node:child_process';
 import { readdirSync, readFileSync } from 'node:fs';
@@ -40,6 +40,7 @@ interface Mutant {
   readonly mutatorName: string;
   readonly replacement: string;
   readonly status: string;
+  readonly statusReason?: string;
   readonly location: { readonly start: Place; readonly end: Place };
 }
 
@@ -68,9 +69,14 @@ function changedSince(revision: string): readonly string[] {
 }
 
 /** Runs Stryker on files of one folder, and gives its report. */
-async function mutate(folder: string, files: readonly string[], shows: boolean): Promise<Report> {
-  // For the command that bundles the tests.
-  Object.assign(process.env, { MUTATION_FOLDER: folder });
+async function mutate(
+  folder: string,
+  files: readonly string[],
+  every: string,
+  shows: boolean,
+): Promise<Report> {
+  // For the command that bundles the tests and for the runner.
+  Object.assign(process.env, { MUTATION_FOLDER: folder, MUTATION_EVERY: every });
   const report = join(OUT, `${folder}.json`);
   await new Stryker({
     // All tests of a folder in one process: the runner's file says why.
@@ -122,6 +128,7 @@ async function main(): Promise<number> {
     options: {
       changed: { type: 'boolean', default: false },
       files: { type: 'boolean', default: false },
+      every: { type: 'string', default: '1' },
       progress: { type: 'boolean', default: false },
       survivors: { type: 'boolean', default: false },
     },
@@ -135,8 +142,10 @@ async function main(): Promise<number> {
   for (const folder of FOLDERS) {
     const files = wanted.filter((file) => file.startsWith(`src/${folder}/`) && !IS_DATA.test(file));
     if (files.length === 0) continue;
-    const report = await mutate(folder, files, values.progress);
-    const mutants = Object.values(report.files).flatMap((file) => file.mutants);
+    const report = await mutate(folder, files, values.every, values.progress);
+    const mutants = Object.values(report.files)
+      .flatMap((file) => file.mutants)
+      .filter(({ statusReason }) => statusReason !== 'not in the sample');
     all.push(...mutants);
     console.log(score(folder, mutants).text);
     if (values.survivors) listMissed(report);

@@ -65,7 +65,7 @@ const withVariants = (take) =>
   });
 
 export const it = withVariants(note);
-export const test = it;
+export const test = withVariants((...rest) => note(...rest));
 export const describe = withVariants(enter);
 export const beforeAll = (run) => block.beforeAll.push(run);
 export const beforeEach = (run) => block.beforeEach.push(run);
