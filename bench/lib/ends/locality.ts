@@ -22,7 +22,7 @@ const REACHES: readonly (Reach & { readonly name: string })[] = [
     aheadSlots: Math.round(AHEAD_SLOTS / 2),
   },
   { name: 'as it is', pastSlots: PAST_SLOTS, aheadSlots: AHEAD_SLOTS },
-  { name: 'no look ahead', pastSlots: PAST_SLOTS, aheadSlots: 0 },
+  { name: 'short look ahead', pastSlots: PAST_SLOTS, aheadSlots: Math.round(AHEAD_SLOTS / 6) },
   { name: 'double', pastSlots: 2 * PAST_SLOTS, aheadSlots: 2 * AHEAD_SLOTS },
   { name: 'whole recording', pastSlots: WHOLE, aheadSlots: WHOLE },
 ];

@@ -38,27 +38,27 @@ const humAndHiss = (belowDb: number, advice: string): EndCondition => ({
 export const WAYS_OF_RECORDING: readonly EndCondition[] = [
   hiHat(
     20,
-    'Strokes between words are found as consonants. Leave the pauses out of the list (`regionsBetween` on the phrases), or have the track gated by hand first.',
+    'Seen in pictures: strokes on vowels are not found, strokes in gaps between words are, above all where the voice has little air of its own. Listen to what lies between phrases, and remove it (`regionsBetween` between two ends of `phrasesOf`).',
   ),
   hiHat(30, 'As above, and less of it.'),
   {
     name: 'pop thumps',
     made: 'Decaying tones of 50 to 90 Hz, as loud as the voice, every two seconds at a place of chance and before every p.',
-    advice: 'Nothing to set: what lies below 80 Hz is not looked at. `findThumps` finds them by themselves.',
+    advice: 'Nothing to set: below 80 Hz nothing is looked at. `findThumps` finds the thumps themselves.',
     change: (clip, random) => withAdded(clip, popThumps(clip, random), voiceRms(clip), 3),
   },
   {
     name: 'clipped',
     made: 'Driven 12 dB past full scale and cut off there.',
     advice:
-      'Vowels are bright with distortion, and esses stand out less. `minConfidence: 0.4` shows what is missed. Mend the take first if you can: what is clipped stays clipped.',
+      'Little to set: distortion makes vowels brighter and releases less distinct. Mend the take first if you can, since what is clipped stays clipped, only softer.',
     change: (clip) => changedClip(clip, clipped(samplesOf(clip), 12)),
   },
   {
     name: 'narrow band',
     made: 'Sampled 8,000 times a second, so that nothing is left above 4 kHz.',
     advice:
-      '`bandwidthWarnings` says so. Confidences are lowered by a factor of 0.7 there, so the default leaves nearly all out: `minConfidence: 0.35`, and listen to each.',
+      '`bandwidthWarnings` says so. Seen in pictures: an s has little below 4 kHz, and what is left of it looks like an f, so most are found as fricatives. Cut both kinds, and lower `minConfidence` to 0.4: confidences are lowered by a factor of 0.7 here.',
     change: (clip) =>
       changedClip(clip, resample(samplesOf(clip), clip.sampleRateHz, NARROW_HZ), { sampleRateHz: NARROW_HZ }),
   },
@@ -66,7 +66,7 @@ export const WAYS_OF_RECORDING: readonly EndCondition[] = [
     name: 'small room',
     made: 'Noise that falls by 60 dB in 0.4 s behind everything, together 6 dB softer than the voice.',
     advice:
-      'Ends come late where the room goes on hissing. `nudgeEdges` for all of them at once, or a longer fade out.',
+      'Releases of t and k drown first. Ends come late where the room goes on hissing: move them with `nudgeEdges`, or let them be, since what rings is a part of the s.',
     change: (clip, random) =>
       changedClip(
         clip,
@@ -75,7 +75,7 @@ export const WAYS_OF_RECORDING: readonly EndCondition[] = [
   },
   humAndHiss(
     20,
-    'A hiss this strong hides f, th and the ends of s. Find on a cleaned copy and put the regions on the original: they are counts of samples.',
+    'A hiss this strong hides soft esses and the ends of loud ones. Find on a cleaned copy and put the regions on the original: they are counts of samples.',
   ),
   humAndHiss(30, 'As above, and less of it.'),
   humAndHiss(40, 'Nothing to do.'),
@@ -83,7 +83,7 @@ export const WAYS_OF_RECORDING: readonly EndCondition[] = [
     name: 'digital silence',
     made: 'Every labelled pause of 0.1 s and more set to zero, from one sample to the next.',
     advice:
-      'Nothing to set. A pause cut hard into a word can leave an edge that looks like a burst: fade the edits.',
+      'Nothing to set. A pause that is cut hard into a word leaves an edge that looks like a burst: fade the edits.',
     change: silentPauses,
   },
   {
@@ -91,7 +91,7 @@ export const WAYS_OF_RECORDING: readonly EndCondition[] = [
     joined: true,
     made: 'The clips of a folder as one recording, every second phrase 20 dB louder, the gain jumping in the middle of the pause.',
     advice:
-      'References look back 6 s and ahead 1.9 s, so the first words behind a jump are judged against the wrong level. Even out phrases first (`phraseGains`), or find phrase by phrase.',
+      'References look back 6 s and ahead 1.9 s, so soft words near a loud phrase are judged against its level, and their esses seem to be none. Even the phrases out first, or find phrase by phrase and put the regions together.',
     change: (clip) => levelJumps(clip, 20),
   },
 ];
