@@ -44,10 +44,10 @@ function references(samples: Samples, sampleRateHz: number): unknown {
 function network(samples: Samples, sampleRateHz: number): unknown {
   const track = createClassTrack(detectionSettings('detectorStages', { sampleRateHz }), 1);
   for (let from = 0; from < samples.length; from += BLOCK_SAMPLES) {
-    track.push([samples.subarray(from, from + BLOCK_SAMPLES) as Samples]);
+    const end = from + BLOCK_SAMPLES;
+    track.push([samples.subarray(from, end) as Samples], end >= samples.length);
     track.dropBefore(track.track.end);
   }
-  track.flush();
   return track.track.end;
 }
 

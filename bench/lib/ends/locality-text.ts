@@ -5,12 +5,8 @@ import type { LocalityRow } from './locality.js';
 const SLOT_SECONDS = SLOT_FRAMES * HOP_SECONDS;
 const share = (value: number | null | undefined): string => value?.toFixed(3) ?? '–';
 
-/** Longer than any recording here: the whole of it. */
-const WHOLE_SECONDS = 3600;
-
-function reachText(slots: number): string {
-  const seconds = slots * SLOT_SECONDS;
-  return seconds > WHOLE_SECONDS ? 'all' : seconds.toFixed(1);
+function reachText(slots: number | undefined): string {
+  return slots === undefined ? 'all' : (slots * SLOT_SECONDS).toFixed(1);
 }
 
 /** Strict F1 of each folder for each reach: clips by themselves / as one recording. */
@@ -20,8 +16,8 @@ export function localityTable(rows: readonly LocalityRow[]): string {
     ['references', 'back s', 'ahead s', ...folders, 'all'],
     rows.map(({ name, reach, alone, joined }) => [
       name,
-      reachText(reach.pastSlots),
-      reachText(reach.aheadSlots),
+      reachText(reach?.pastSlots),
+      reachText(reach?.aheadSlots),
       ...folders.map(
         (folder) => `${share(alone.folderF1.get(folder))} / ${share(joined.folderF1.get(folder))}`,
       ),
