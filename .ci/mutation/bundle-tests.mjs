@@ -9,6 +9,8 @@ import { pathToFileURL } from 'node:url';
 import { build } from 'vite';
 
 const folders = [process.env.MUTATION_FOLDER];
+/** What the runner gives, and packages that `require` finds. */
+const GIVEN = ['vitest', 'fast-check', 'typescript', 'wavefile'];
 const out = resolve('out/mutation');
 const files = folders.flatMap((folder) =>
   readdirSync(join('test', folder))
@@ -34,7 +36,7 @@ await build({
           : undefined,
     },
   ],
-  ssr: { noExternal: true, external: ['vitest', 'fast-check', 'typescript'] },
+  ssr: { noExternal: true, external: GIVEN },
   build: {
     ssr: entry,
     outDir: out,
@@ -42,7 +44,7 @@ await build({
     minify: false,
     target: 'node20',
     rolldownOptions: {
-      external: ['vitest', 'fast-check', 'typescript', /^node:/],
+      external: [...GIVEN, /^node:/],
       checks: { bundlerTimings: false, pluginTimings: false },
       // package.json says that no module does anything when it is loaded; tests do.
       treeshake: false,
