@@ -1,3 +1,4 @@
+import { checkClips } from './label-mean.js';
 import { matchByOverlap } from './match-by-overlap.js';
 import type { SoundEvent } from './sound-event.js';
 
@@ -27,6 +28,7 @@ export function confusionTable(
   clips: readonly { readonly reference: readonly SoundEvent[]; readonly estimate: readonly SoundEvent[] }[],
   options: { readonly share?: number } = {},
 ): ConfusionTable {
+  checkClips('confusionTable', clips);
   const rows = names(clips.flatMap((clip) => clip.reference));
   const columns = names(clips.flatMap((clip) => clip.estimate));
   const counts = rows.map(() => columns.map(() => 0));

@@ -1,3 +1,5 @@
+import { checkInteger } from '../signal/check.js';
+import { checkArray, checkCounts } from './check-spans.js';
 import { fMeasure } from './f-measure.js';
 
 /** Counts that can be summed over clips before rates are made of them. */
@@ -16,6 +18,16 @@ export interface ErrorCounts {
   readonly insertions: number;
 }
 
+/** The counts by name. */
+export const COUNTS: readonly (keyof ErrorCounts)[] = Object.freeze([
+  'reference',
+  'estimate',
+  'hits',
+  'substitutions',
+  'deletions',
+  'insertions',
+] as const);
+
 /** Rates of counts. A rate of nothing is null. */
 export interface ErrorRates {
   /** hits / estimate, 0 to 1. */
@@ -29,13 +41,18 @@ export interface ErrorRates {
 }
 
 /**
- * Sums counts over clips, so that long clips weigh more; the sum of none is all zeros.
+ * Sums counts over clips, so that long clips weigh more; the sum of none is all zeros. Throws a RangeError or TypeError for a count
+ * that is no whole number from 0 on.
  *
  * @example
  * import { sumErrorCounts } from 'lenition/evaluation';
  * sumErrorCounts([]).hits; // => 0
  */
 export function sumErrorCounts(counts: readonly ErrorCounts[]): ErrorCounts {
+  checkArray('sumErrorCounts', 'counts', counts);
+  counts.forEach((count, i) => {
+    checkCounts('sumErrorCounts', `counts[${i}]`, count, COUNTS);
+  });
   const sum = (field: keyof ErrorCounts): number => counts.reduce((total, count) => total + count[field], 0);
   return {
     reference: sum('reference'),
@@ -49,7 +66,8 @@ export function sumErrorCounts(counts: readonly ErrorCounts[]): ErrorCounts {
 
 /**
  * Rates of counts: P = hits / estimate, R = hits / reference, F = 2·hits / (reference + estimate), ER = (S + D + I) / N
- * with N the reference count. P is null without estimates, R and ER without references, F where either is.
+ * with N the reference count. P is null without estimates, R and ER without references, F where either is. Throws a RangeError or
+ * TypeError for a count that is no whole number from 0 on, or more hits than there are events.
  * Source: A. Mesaros, T. Heittola, T. Virtanen, Metrics for Polyphonic Sound Event Detection, Applied Sciences 6 (2016) 162.
  *
  * @example
@@ -58,7 +76,9 @@ export function sumErrorCounts(counts: readonly ErrorCounts[]): ErrorCounts {
  * errorRates(counts).errorRate; // => 0.5
  */
 export function errorRates(counts: ErrorCounts): ErrorRates {
+  checkCounts('errorRates', 'counts', counts, COUNTS);
   const { reference, estimate, hits } = counts;
+  checkInteger('errorRates', 'counts.hits', hits, 0, Math.min(reference, estimate));
   const precision = estimate === 0 ? null : hits / estimate;
   const recall = reference === 0 ? null : hits / reference;
   return {

@@ -3,8 +3,8 @@ import { checkNumber } from '../signal/check.js';
 /**
  * Weighted harmonic mean of precision and recall: F = (1 + β²)·P·R / (β²·P + R).
  *
- * `precision`, `recall`: 0 to 1. `beta`: how many times as much recall matters as precision (1 by default), above 0.
- * Where both are 0, F is 0.
+ * `precision`, `recall`: 0 to 1. `beta`: how many times as much recall matters as precision (1 by default), above 0 to 1e100.
+ * Where either is 0, F is 0.
  * Source: C. J. van Rijsbergen, Information Retrieval, 1979 (from memory).
  *
  * @example
@@ -14,8 +14,9 @@ import { checkNumber } from '../signal/check.js';
 export function fMeasure(precision: number, recall: number, beta: number = 1): number {
   checkNumber('fMeasure', 'precision', precision, 0, 1);
   checkNumber('fMeasure', 'recall', recall, 0, 1);
-  checkNumber('fMeasure', 'beta', beta, Number.MIN_VALUE);
-  if (precision === 0 && recall === 0) return 0;
+  // Its square has to fit a double.
+  checkNumber('fMeasure', 'beta', beta, Number.MIN_VALUE, 1e100);
+  if (precision === 0 || recall === 0) return 0;
   const weight = beta * beta;
   return ((1 + weight) * precision * recall) / (weight * precision + recall);
 }

@@ -1,8 +1,9 @@
 import type { RegionKind } from '../regions/region.js';
+import { checkObject } from './check-spans.js';
 import { matchByOverlap } from './match-by-overlap.js';
 import type { RegionEvent } from './region-events.js';
 import type { JudgedDecision } from './reliability.js';
-import type { SoundEvent } from './sound-event.js';
+import { checkEvents, type SoundEvent } from './sound-event.js';
 
 /** A region's confidence and whether its kind was right. */
 export interface JudgedRegion extends JudgedDecision {
@@ -27,6 +28,10 @@ export function judgeRegions(
   labelsOfKind: Partial<Record<RegionKind, readonly SoundEvent[]>>,
   options: { readonly share?: number } = {},
 ): readonly JudgedRegion[] {
+  checkEvents('judgeRegions', 'regions', regions);
+  checkObject('judgeRegions', 'labelsOfKind', labelsOfKind);
+  for (const [kind, labels] of Object.entries(labelsOfKind))
+    checkEvents('judgeRegions', `labelsOfKind.${kind}`, labels);
   const right = new Set<RegionEvent>();
   for (const [kind, labels] of Object.entries(labelsOfKind)) {
     const ofKind = regions.filter((region) => region.label === kind);

@@ -1,5 +1,7 @@
+import { typeError } from '../signal/check.js';
+import { checkArray, checkObject } from './check-spans.js';
 import { type ErrorCounts, errorRates, sumErrorCounts } from './error-counts.js';
-import type { SoundEvent } from './sound-event.js';
+import { checkEvents, type SoundEvent } from './sound-event.js';
 
 /** One clip's truth and what was found in it. */
 export interface ScoredClip {
@@ -26,6 +28,8 @@ export function meanOverLabels(
   score: (reference: readonly SoundEvent[], estimate: readonly SoundEvent[]) => ErrorCounts,
   options: { readonly emptyIsZero?: boolean } = {},
 ): number | null {
+  checkClips('meanOverLabels', clips);
+  if (typeof score !== 'function') throw typeError('meanOverLabels', 'score', 'must be a function', score);
   const labels = new Set(clips.flatMap((clip) => [...clip.reference, ...clip.estimate].map((e) => e.label)));
   const values: number[] = [];
   for (const label of labels) {
@@ -37,4 +41,14 @@ export function meanOverLabels(
     else if (options.emptyIsZero === true) values.push(0);
   }
   return values.length === 0 ? null : values.reduce((sum, value) => sum + value, 0) / values.length;
+}
+
+/** Throws unless each clip has two lists of sound events. */
+export function checkClips(functionName: string, clips: readonly ScoredClip[]): void {
+  checkArray(functionName, 'clips', clips);
+  clips.forEach((clip, i) => {
+    checkObject(functionName, `clips[${i}]`, clip);
+    checkEvents(functionName, `clips[${i}].reference`, clip.reference);
+    checkEvents(functionName, `clips[${i}].estimate`, clip.estimate);
+  });
 }

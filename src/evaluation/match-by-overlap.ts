@@ -1,6 +1,6 @@
 import { checkNumber } from '../signal/check.js';
 import { indexByStart } from './index-by-start.js';
-import { checkEvents, overlapSeconds, type SoundEvent, TIME_SLACK_SECONDS } from './sound-event.js';
+import { checkEvents, type SoundEvent, sharedSeconds, TIME_SLACK_SECONDS } from './sound-event.js';
 
 /** Which reference event goes with which estimated event; all numbers are indices into the lists given. */
 export interface Matching {
@@ -83,7 +83,7 @@ function overlappingPairs(
     const ref = reference[r] as SoundEvent;
     for (const e of startingWithin(ref.startSeconds - longest, ref.endSeconds)) {
       const est = estimate[e] as SoundEvent;
-      const overlap = overlapSeconds(ref, est);
+      const overlap = sharedSeconds(ref, est);
       const shorter = Math.min(ref.endSeconds - ref.startSeconds, est.endSeconds - est.startSeconds);
       if (overlap > 0 && overlap + TIME_SLACK_SECONDS >= share * shorter)
         found.push({ reference: r, estimate: e, overlap });

@@ -1,4 +1,8 @@
 import { checkInteger } from '../signal/check.js';
+import { checkArray } from './check-spans.js';
+
+/** More than any list of events holds; a table of as many numbers takes some 80 MB. */
+const MOST_NODES = 10_000_000;
 
 /**
  * Largest possible one-to-one matching of a bipartite graph, by augmenting paths: for each left node in turn, a
@@ -18,12 +22,15 @@ export function maximumMatching(
   neighbours: readonly (readonly number[])[],
   rightCount: number,
 ): readonly number[] {
-  checkInteger('maximumMatching', 'rightCount', rightCount, 0);
-  neighbours.forEach((list, left) => {
-    list.forEach((right, i) => {
-      checkInteger('maximumMatching', `neighbours[${left}][${i}]`, right, 0, rightCount - 1);
-    });
-  });
+  checkArray('maximumMatching', 'neighbours', neighbours);
+  checkInteger('maximumMatching', 'rightCount', rightCount, 0, MOST_NODES);
+  // By index: forEach would pass over holes.
+  for (let left = 0; left < neighbours.length; left++) {
+    const list = neighbours[left] as readonly number[];
+    checkArray('maximumMatching', `neighbours[${left}]`, list);
+    for (let i = 0; i < list.length; i++)
+      checkInteger('maximumMatching', `neighbours[${left}][${i}]`, list[i], 0, rightCount - 1);
+  }
   const rightOf: number[] = neighbours.map(() => -1);
   const leftOf: number[] = Array.from({ length: rightCount }, () => -1);
   // Which search saw a right node last, and from which left node: spares clearing the marks between searches.

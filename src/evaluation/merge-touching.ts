@@ -1,4 +1,5 @@
-import type { SoundEvent } from './sound-event.js';
+import { checkNumber } from '../signal/check.js';
+import { checkEvents, type SoundEvent } from './sound-event.js';
 
 /**
  * Joins events that touch or nearly touch, so that one unbroken noise with two labels counts once. The events of one
@@ -18,6 +19,8 @@ export function mergeTouching<T extends SoundEvent>(
   events: readonly T[],
   gapSeconds: number = 0.005,
 ): readonly (readonly T[])[] {
+  checkEvents('mergeTouching', 'events', events);
+  checkNumber('mergeTouching', 'gapSeconds', gapSeconds, 0);
   const groups: T[][] = [];
   let end = Number.NEGATIVE_INFINITY;
   for (const event of [...events].sort((a, b) => a.startSeconds - b.startSeconds)) {

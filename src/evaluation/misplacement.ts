@@ -1,6 +1,8 @@
+import { checkNumber } from '../signal/check.js';
+import { checkObject } from './check-spans.js';
 import { isObstruent, type PhoneEvent } from './phone-event.js';
-import { type SoundEvent, TIME_SLACK_SECONDS } from './sound-event.js';
-import { secondsInside, unionOfSpans } from './time-spans.js';
+import { checkEvents, type SoundEvent, TIME_SLACK_SECONDS } from './sound-event.js';
+import { joinedSpans, secondsWithin } from './time-spans.js';
 
 /** What a region in the wrong place lies on. Time without any label counts as silence. */
 export type Misplacement = 'sonorant' | 'silence' | 'breath';
@@ -22,18 +24,34 @@ export function misplacement(
   obstruents: readonly PhoneEvent[],
   rules: { readonly obstruentMarginSeconds: number; readonly leastOnObstruent: number },
 ): Misplacement | null {
+  checkEvents('misplacement', 'region', [region]);
+  checkEvents('misplacement', 'phones', phones);
+  checkEvents('misplacement', 'obstruents', obstruents);
+  checkObject('misplacement', 'rules', rules);
+  checkNumber('misplacement', 'rules.obstruentMarginSeconds', rules.obstruentMarginSeconds, 0);
+  checkNumber('misplacement', 'rules.leastOnObstruent', rules.leastOnObstruent, 0, 1);
+  return misplacedOn(region, phones, obstruents, rules);
+}
+
+/** The same, unchecked: for every region of a clip. */
+export function misplacedOn(
+  region: SoundEvent,
+  phones: readonly PhoneEvent[],
+  obstruents: readonly PhoneEvent[],
+  rules: { readonly obstruentMarginSeconds: number; readonly leastOnObstruent: number },
+): Misplacement | null {
   const length = region.endSeconds - region.startSeconds;
   const near = obstruents.filter((phone) => touches(region, phone, rules.obstruentMarginSeconds));
-  const onObstruent = secondsInside(region, unionOfSpans(near, rules.obstruentMarginSeconds));
+  const onObstruent = secondsWithin(region, joinedSpans(near, rules.obstruentMarginSeconds));
   if (onObstruent + TIME_SLACK_SECONDS >= rules.leastOnObstruent * length) return null;
   const under = phones.filter((phone) => touches(region, phone, 0) && !isObstruent(phone));
   const on = (phoneClass: string): number =>
-    secondsInside(region, unionOfSpans(under.filter((phone) => phone.phoneClass === phoneClass)));
+    secondsWithin(region, joinedSpans(under.filter((phone) => phone.phoneClass === phoneClass)));
   const sonorant = on('sonorant');
   const breath = on('breath');
-  const labelled = secondsInside(
+  const labelled = secondsWithin(
     region,
-    unionOfSpans(phones.filter((phone) => touches(region, phone, 0) && phone.phoneClass !== 'silence')),
+    joinedSpans(phones.filter((phone) => touches(region, phone, 0) && phone.phoneClass !== 'silence')),
   );
   const silence = length - labelled;
   if (sonorant >= breath && sonorant >= silence) return 'sonorant';

@@ -3,7 +3,7 @@ import { checkNumber } from '../signal/check.js';
 import { type JudgedRegion, judgeRegions } from './judge-regions.js';
 import { type Matching, matchByOverlap } from './match-by-overlap.js';
 import { mergeTouching } from './merge-touching.js';
-import { type Misplacement, misplacement } from './misplacement.js';
+import { type Misplacement, misplacedOn } from './misplacement.js';
 import { isObstruent, type PhoneEvent } from './phone-event.js';
 import type { RegionEvent } from './region-events.js';
 import { checkEvents } from './sound-event.js';
@@ -108,6 +108,7 @@ export function phoneTally(
   checkEvents('phoneTally', 'regions', regions);
   checkNumber('phoneTally', 'durationSeconds', durationSeconds, 0);
   const scoring = { ...PHONE_SCORING, ...options };
+  for (const [name, value] of Object.entries(scoring)) checkNumber('phoneTally', name, value, 0);
   const share = { share: scoring.overlapShare };
   const harsh = regions.filter((region) => HARSH_KINDS.includes(region.label));
   const sibilants = sibilantSpans(phones, scoring.mergeGapSeconds);
@@ -133,7 +134,7 @@ export function phoneTally(
     breaths: judged(breaths, regions, matchByOverlap(breaths, regions, share)),
     harshPlaces: harsh.map((region) => ({
       region,
-      misplaced: misplacement(region, phones, obstruents, scoring),
+      misplaced: misplacedOn(region, phones, obstruents, scoring),
     })),
     voicedCutSeconds: voicedCutSeconds(phones, harsh, scoring.voicedReachSeconds),
     decisions: judgeRegions(
@@ -164,6 +165,8 @@ export function sibilantSpans(
   phones: readonly PhoneEvent[],
   gapSeconds: number = PHONE_SCORING.mergeGapSeconds,
 ): readonly PhoneSpan[] {
+  checkEvents('sibilantSpans', 'phones', phones);
+  checkNumber('sibilantSpans', 'gapSeconds', gapSeconds, 0);
   const sibilants = phones.filter((phone) => phone.phoneClass === 'sibilant');
   return mergeTouching(sibilants, gapSeconds).map((group) => span(group, 0));
 }

@@ -1,4 +1,4 @@
-import { checkNumber, rangeError } from '../signal/check.js';
+import { checkNumber, rangeError, typeError } from '../signal/check.js';
 
 /**
  * Sample quantile with linear interpolation between the order statistics: position h = (n − 1)·p, counted from 0.
@@ -13,6 +13,7 @@ import { checkNumber, rangeError } from '../signal/check.js';
  */
 export function quantile(values: readonly number[], p: number): number {
   checkNumber('quantile', 'p', p, 0, 1);
+  if (!Array.isArray(values)) throw typeError('quantile', 'values', 'must be an array', values);
   if (values.length === 0) throw rangeError('quantile', 'values', 'must hold at least one number', values);
   values.forEach((value, i) => {
     checkNumber('quantile', `values[${i}]`, value);
@@ -22,5 +23,6 @@ export function quantile(values: readonly number[], p: number): number {
   const below = Math.floor(position);
   const low = sorted[below] as number;
   const high = sorted[Math.min(below + 1, sorted.length - 1)] as number;
-  return low + (high - low) * (position - below);
+  // The difference of two huge numbers of either sign is beyond a double.
+  return low === high ? low : low + (high / 2 - low / 2) * (position - below) * 2;
 }

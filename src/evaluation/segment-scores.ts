@@ -1,5 +1,6 @@
-import { checkNumber } from '../signal/check.js';
-import type { ErrorCounts } from './error-counts.js';
+import { checkInteger, checkNumber, rangeError } from '../signal/check.js';
+import { checkArray, checkCounts } from './check-spans.js';
+import { COUNTS, type ErrorCounts } from './error-counts.js';
 import { checkEvents, type SoundEvent, TIME_SLACK_SECONDS } from './sound-event.js';
 
 /** How a clip is cut into segments. */
@@ -11,6 +12,9 @@ export interface SegmentOptions {
   /** Labels to count in silence as well; those that occur are always counted. */
   readonly labels: readonly string[];
 }
+
+/** Ten hours in segments of 10 ms are 3.6 million. */
+const MOST_SEGMENTS = 10_000_000;
 
 /** Counts over label-segments; those of several clips may be summed field by field. */
 export interface SegmentCounts extends ErrorCounts {
@@ -43,8 +47,16 @@ export function segmentScores(
   const end =
     options.durationSeconds ?? events.reduce((latest, event) => Math.max(latest, event.endSeconds), 0);
   checkNumber('segmentScores', 'durationSeconds', end, 0);
+  checkArray('segmentScores', 'labels', options.labels ?? []);
   const labels = new Set([...(options.labels ?? []), ...events.map((event) => event.label)]);
-  const count = Math.ceil((end - TIME_SLACK_SECONDS) / length);
+  const count = Math.max(0, Math.ceil((end - TIME_SLACK_SECONDS) / length));
+  if (count > MOST_SEGMENTS)
+    throw rangeError(
+      'segmentScores',
+      'segmentSeconds',
+      `must give at most ${MOST_SEGMENTS} segments`,
+      length,
+    );
   const truth = activeSegments(reference, length, count);
   const found = activeSegments(estimate, length, count);
   const sum = { hits: 0, substitutions: 0, deletions: 0, insertions: 0, reference: 0, estimate: 0 };
@@ -78,7 +90,8 @@ export interface SegmentRates {
 }
 
 /**
- * Sensitivity, specificity and accuracy of segment counts, (TP + TN) / all and their parts.
+ * Sensitivity, specificity and accuracy of segment counts, (TP + TN) / all and their parts. Throws a RangeError or TypeError for a
+ * count that is no whole number from 0 on, or more hits than there are active segments.
  *
  * @example
  * import { segmentRates, segmentScores } from 'lenition/evaluation';
@@ -86,6 +99,8 @@ export interface SegmentRates {
  * segmentRates(segmentScores(truth, truth, { durationSeconds: 4 })).accuracy; // => 1
  */
 export function segmentRates(counts: SegmentCounts): SegmentRates {
+  checkCounts('segmentRates', 'counts', counts, [...COUNTS, 'trueNegatives']);
+  checkInteger('segmentRates', 'counts.hits', counts.hits, 0, Math.min(counts.reference, counts.estimate));
   const falsePositives = counts.estimate - counts.hits;
   const negatives = counts.trueNegatives + falsePositives;
   const all = counts.reference + negatives;

@@ -1,4 +1,6 @@
 import { checkNumber, rangeError, typeError } from '../signal/check.js';
+import { checkObject, checkSpan } from './check-spans.js';
+import type { TimeSpan } from './time-spans.js';
 
 /** A stretch of time that carries a label. Times are seconds from the start of the clip; the end is exclusive. */
 export interface SoundEvent {
@@ -21,6 +23,7 @@ export function checkEvents(functionName: string, parameter: string, events: rea
   if (!Array.isArray(events)) throw typeError(functionName, parameter, 'must be an array of events', events);
   for (let i = 0; i < events.length; i++) {
     const event = events[i] as SoundEvent;
+    checkObject(functionName, `${parameter}[${i}]`, event);
     checkNumber(functionName, `${parameter}[${i}].startSeconds`, event.startSeconds);
     checkNumber(functionName, `${parameter}[${i}].endSeconds`, event.endSeconds);
     if (event.endSeconds < event.startSeconds)
@@ -36,12 +39,20 @@ export function checkEvents(functionName: string, parameter: string, events: rea
 }
 
 /**
- * How long two events sound together, in seconds: max(0, min(ends) − max(starts)).
+ * How long two events sound together, in seconds: max(0, min(ends) − max(starts)). Throws a RangeError or TypeError for times that
+ * are no finite numbers.
  *
  * @example
  * import { overlapSeconds } from 'lenition/evaluation';
  * overlapSeconds({ startSeconds: 0, endSeconds: 2, label: 's' }, { startSeconds: 1.5, endSeconds: 3, label: 's' }); // => 0.5
  */
 export function overlapSeconds(a: SoundEvent, b: SoundEvent): number {
+  checkSpan('overlapSeconds', 'a', a);
+  checkSpan('overlapSeconds', 'b', b);
+  return sharedSeconds(a, b);
+}
+
+/** The same, unchecked: for every pair of two lists. */
+export function sharedSeconds(a: TimeSpan, b: TimeSpan): number {
   return Math.max(0, Math.min(a.endSeconds, b.endSeconds) - Math.max(a.startSeconds, b.startSeconds));
 }

@@ -1,12 +1,14 @@
+import { checkNumber } from '../signal/check.js';
 import type { PhoneEvent } from './phone-event.js';
-import { overlapSeconds, type SoundEvent, TIME_SLACK_SECONDS } from './sound-event.js';
-import { unionOfSpans } from './time-spans.js';
+import { checkEvents, type SoundEvent, sharedSeconds, TIME_SLACK_SECONDS } from './sound-event.js';
+import { joinedSpans } from './time-spans.js';
 
 /**
  * Seconds of vowels, nasals and glides that lie inside regions, summed over every place where a region reaches further
  * into an unbroken run of them than `reachSeconds`; there the whole overlap counts, not only what exceeds the reach.
  *
- * `regions` should not overlap one another, or the shared part counts twice. `reachSeconds`: 0 or more, 0.02 by default.
+ * `regions` should not overlap one another, or the shared part counts twice. `reachSeconds`: 0 or more, 0.02 by default. Throws a
+ * RangeError or TypeError for events out of order or without a label.
  *
  * @example
  * import { voicedCutSeconds } from 'lenition/evaluation';
@@ -18,14 +20,14 @@ export function voicedCutSeconds(
   regions: readonly SoundEvent[],
   reachSeconds: number = 0.02,
 ): number {
-  const runs = unionOfSpans(phones.filter((phone) => phone.phoneClass === 'sonorant')).map((run) => ({
-    ...run,
-    label: '',
-  }));
+  checkEvents('voicedCutSeconds', 'phones', phones);
+  checkEvents('voicedCutSeconds', 'regions', regions);
+  checkNumber('voicedCutSeconds', 'reachSeconds', reachSeconds, 0);
+  const runs = joinedSpans(phones.filter((phone) => phone.phoneClass === 'sonorant'));
   let sum = 0;
   for (const region of regions)
     for (const run of runs) {
-      const overlap = overlapSeconds(region, run);
+      const overlap = sharedSeconds(region, run);
       if (overlap > reachSeconds + TIME_SLACK_SECONDS) sum += overlap;
     }
   return sum;

@@ -1,5 +1,8 @@
 import { checkNumber } from '../signal/check.js';
 
+/** Far beyond every level; its square is still a double. */
+const MOST_DB = 1e6;
+
 /** The curve of a compressor: threshold, ratio and knee. */
 export interface CompressionCurve {
   /** Level above which it turns down, in dB. */
@@ -17,7 +20,7 @@ export interface CompressionCurve {
  * @param levelDb Level in dB, in the unit of the threshold; −Infinity (silence) gives 0.
  * @param curve Threshold, ratio and knee.
  * @returns Gain in dB, 0 or less.
- * @throws TypeError or RangeError for NaN, a ratio under 1 or a knee under 0.
+ * @throws TypeError or RangeError for NaN, a ratio under 1, a knee under 0 or a level beyond a million dB.
  * @see Giannoulis, Massberg and Reiss, "Digital Dynamic Range Compressor Design — A Tutorial and Analysis", Journal of
  * the Audio Engineering Society 60(6), 2012.
  * @example
@@ -27,10 +30,11 @@ export interface CompressionCurve {
  */
 export function compressionGainAt(levelDb: number, curve: CompressionCurve): number {
   const { thresholdDb, ratio, kneeDb = 0 } = curve;
-  if (levelDb !== Number.NEGATIVE_INFINITY) checkNumber('compressionGainAt', 'levelDb', levelDb);
-  checkNumber('compressionGainAt', 'thresholdDb', thresholdDb);
+  if (levelDb !== Number.NEGATIVE_INFINITY)
+    checkNumber('compressionGainAt', 'levelDb', levelDb, -MOST_DB, MOST_DB);
+  checkNumber('compressionGainAt', 'thresholdDb', thresholdDb, -MOST_DB, MOST_DB);
   if (ratio !== Number.POSITIVE_INFINITY) checkNumber('compressionGainAt', 'ratio', ratio, 1);
-  checkNumber('compressionGainAt', 'kneeDb', kneeDb, 0);
+  checkNumber('compressionGainAt', 'kneeDb', kneeDb, 0, MOST_DB);
   const reduction = reductionDb(levelDb - thresholdDb, 1 - 1 / ratio, kneeDb);
   return reduction === 0 ? 0 : -reduction;
 }

@@ -5,6 +5,7 @@ import { reductionDb } from './compression-curve.js';
 import { filterSections } from './filter-sections.js';
 import { smoothingCoefficient } from './smoothing-coefficient.js';
 import type { StageCore } from './stage-processor.js';
+import { withDefaults } from './with-defaults.js';
 
 /** A compressor's work; `run` may also hand out the gain of each sample in dB, without make-up. */
 export interface CompressorCore extends StageCore {
@@ -23,7 +24,10 @@ export function createCompressorCore(
   sampleRateHz: number,
   channelCount: number,
 ): CompressorCore {
-  const { thresholdDb, ratio, kneeDb, smoothing, makeUpDb, wet } = { ...COMPRESSOR_DEFAULTS, ...settings };
+  const { thresholdDb, ratio, kneeDb, smoothing, makeUpDb, wet } = withDefaults(
+    COMPRESSOR_DEFAULTS,
+    settings,
+  );
   const alpha = (seconds: number): number => smoothingCoefficient(seconds, { sampleRateHz });
   const attack = alpha(settings.attackSeconds);
   const release = alpha(settings.releaseSeconds);
@@ -112,7 +116,7 @@ type Detect = (key: Doubles, input: readonly Samples[], from: number, count: num
 
 /** Amplitude that the detector sees: through its filters, the greatest of the channels. */
 function createDetector(settings: CompressorSettings, sampleRateHz: number, channelCount: number): Detect {
-  const { sidechain, detector, averageSeconds } = { ...COMPRESSOR_DEFAULTS, ...settings };
+  const { sidechain, detector, averageSeconds } = withDefaults(COMPRESSOR_DEFAULTS, settings);
   const sections = filterSections(sidechain, { sampleRateHz });
   const states = Array.from({ length: sections.length === 0 ? 0 : channelCount }, () =>
     createBiquadState(sections.length),

@@ -7,7 +7,7 @@ import {
   lowShelf,
   peaking,
 } from '../signal/biquad-design.js';
-import { checkChoice } from '../signal/check.js';
+import { checkChoice, typeError } from '../signal/check.js';
 import { FILTER_KINDS, type FilterSpec } from './chain.js';
 
 /**
@@ -27,11 +27,14 @@ export function filterSections(
   options: { readonly sampleRateHz: number },
 ): readonly BiquadCoefficients[] {
   const { sampleRateHz } = options;
+  if (!Array.isArray(filters))
+    throw typeError('filterSections', 'filters', 'must be an array of filters', filters);
   return filters.map((filter) => sectionOf(filter, sampleRateHz));
 }
 
 function sectionOf(filter: FilterSpec, sampleRateHz: number): BiquadCoefficients {
-  switch (filter.kind) {
+  // Whoever writes plain JavaScript may hand over nothing at all.
+  switch (filter?.kind) {
     case 'lowPass':
       return lowPass({ ...filter, sampleRateHz });
     case 'highPass':
@@ -45,7 +48,7 @@ function sectionOf(filter: FilterSpec, sampleRateHz: number): BiquadCoefficients
     case 'highShelf':
       return highShelf({ ...filter, sampleRateHz });
     default:
-      checkChoice('filterSections', 'kind', (filter as FilterSpec).kind, FILTER_KINDS);
+      checkChoice('filterSections', 'kind', (filter as FilterSpec | undefined)?.kind, FILTER_KINDS);
       throw new Error('filterSections: a kind without a design');
   }
 }

@@ -1,4 +1,5 @@
-import type { RegionBand } from '../regions/region.js';
+import { LEAST_BAND_WIDTH_HZ, type RegionBand } from '../regions/region.js';
+import { checkNumber, checkSampleRate, typeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 
 /** Designed depth of each stopband, in dB: 1e-5 of the amplitude; the two edges of a band together leave up to 2e-5. */
@@ -72,6 +73,7 @@ export function bandKernel(shape: BandShape, sampleRateHz: number): Doubles {
  * @param band - A band that is sound for the rate (see setBand).
  * @param sampleRateHz - Samples a second.
  * @returns The width in Hz; 0 for a band that is the whole spectrum.
+ * @throws RangeError or TypeError for a rate out of range or a band that is not sound for it.
  *
  * Source: common practice (a cut at a low edge needs a long filter, and a long filter smears a short sound).
  *
@@ -82,6 +84,13 @@ export function bandKernel(shape: BandShape, sampleRateHz: number): Doubles {
  * bandTransitionHz({ lowHz: 0, highHz: 24000 }, 48000); // => 0
  */
 export function bandTransitionHz(band: RegionBand, sampleRateHz: number): number {
+  const name = 'bandTransitionHz';
+  checkSampleRate(name, sampleRateHz);
+  if (typeof band !== 'object' || band === null)
+    throw typeError(name, 'band', 'must be { lowHz, highHz }', band);
+  const half = sampleRateHz / 2;
+  checkNumber(name, 'band.lowHz', band.lowHz, 0, half - LEAST_BAND_WIDTH_HZ);
+  checkNumber(name, 'band.highHz', band.highHz, band.lowHz + LEAST_BAND_WIDTH_HZ, half);
   return bandShape(band, sampleRateHz).transitionHz;
 }
 

@@ -80,6 +80,8 @@ export function summariseTake(
   options: SummaryOptions = {},
 ): TakeSummary {
   const { kinds = 'sibilant', levelsAfter, flags = [] } = options;
+  if (levelsAfter !== undefined && !(levelsAfter?.byId instanceof Map))
+    throw typeError('summariseTake', 'levelsAfter', 'must be a table of measureLevels', levelsAfter);
   const byKind = {} as Record<RegionKind, KindSummary>;
   for (const kind of REGION_KINDS)
     byKind[kind] = summed({ ...list, regions: list.regions.filter((region) => region.kind === kind) });

@@ -41,6 +41,7 @@ export function editRegions(
   list: RegionList,
   decide: (region: Region, index: number) => RegionChange | undefined,
 ): RegionList {
+  if (typeof decide !== 'function') throw typeError('editRegions', 'decide', 'must be a function', decide);
   return applyChanges('editRegions', list, (region, index) =>
     region.locked ? undefined : decide(region, index),
   );

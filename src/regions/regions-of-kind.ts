@@ -1,4 +1,4 @@
-import { checkChoice } from '../signal/check.js';
+import { checkChoice, typeError } from '../signal/check.js';
 import { REGION_KINDS, type Region, type RegionKind, type RegionList } from './region.js';
 
 /**
@@ -20,6 +20,8 @@ export function regionsOfKind(
   kinds: RegionKind | readonly RegionKind[],
 ): readonly Region[] {
   const wanted: readonly RegionKind[] = typeof kinds === 'string' ? [kinds] : kinds;
+  if (!Array.isArray(wanted))
+    throw typeError('regionsOfKind', 'kinds', 'must be a kind or an array of them', kinds);
   for (const kind of wanted) checkChoice('regionsOfKind', 'kinds', kind, REGION_KINDS);
   return list.regions.filter((region) => wanted.includes(region.kind));
 }

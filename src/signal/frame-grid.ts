@@ -72,13 +72,14 @@ export function createFrameGrid(options: FrameGridOptions, lengthSamples: number
  *
  * @param grid The grid.
  * @param frame Number of the frame, from 0; a whole number that may lie beyond the last frame.
+ * @throws TypeError or RangeError where `frame` is no whole number.
  * @example
  * import { createFrameGrid, frameCentreSample } from 'lenition/signal';
  * const grid = createFrameGrid({ sampleRateHz: 48000, frameSeconds: 0.02, hopSeconds: 0.005 }, 48000);
  * frameCentreSample(grid, 3); // => 720
  */
 export function frameCentreSample(grid: FrameGrid, frame: number): number {
-  return grid.firstCentreSample + frame * grid.hopSamples;
+  return centreSample('frameCentreSample', grid, frame);
 }
 
 /**
@@ -86,13 +87,14 @@ export function frameCentreSample(grid: FrameGrid, frame: number): number {
  *
  * @param grid The grid.
  * @param frame Number of the frame, from 0; a whole number that may lie beyond the last frame.
+ * @throws TypeError or RangeError where `frame` is no whole number.
  * @example
  * import { createFrameGrid, frameStartSample } from 'lenition/signal';
  * const grid = createFrameGrid({ sampleRateHz: 48000, frameSeconds: 0.02, hopSeconds: 0.005 }, 48000);
  * frameStartSample(grid, 0); // => -480
  */
 export function frameStartSample(grid: FrameGrid, frame: number): number {
-  return frameCentreSample(grid, frame) - Math.floor(grid.frameSamples / 2);
+  return centreSample('frameStartSample', grid, frame) - Math.floor(grid.frameSamples / 2);
 }
 
 /**
@@ -100,13 +102,19 @@ export function frameStartSample(grid: FrameGrid, frame: number): number {
  *
  * @param grid The grid.
  * @param frame Number of the frame, from 0; a whole number that may lie beyond the last frame.
+ * @throws TypeError or RangeError where `frame` is no whole number.
  * @example
  * import { createFrameGrid, frameTimeSeconds } from 'lenition/signal';
  * const grid = createFrameGrid({ sampleRateHz: 48000, frameSeconds: 0.02, hopSeconds: 0.005 }, 48000);
  * frameTimeSeconds(grid, 3); // => 0.015
  */
 export function frameTimeSeconds(grid: FrameGrid, frame: number): number {
-  return frameCentreSample(grid, frame) / grid.sampleRateHz;
+  return centreSample('frameTimeSeconds', grid, frame) / grid.sampleRateHz;
+}
+
+function centreSample(functionName: string, grid: FrameGrid, frame: number): number {
+  checkInteger(functionName, 'frame', frame);
+  return grid.firstCentreSample + frame * grid.hopSamples;
 }
 
 /** The least power of two that is `value` or more. */

@@ -1,0 +1,47 @@
+import { checkInteger, checkNumber, typeError } from '../signal/check.js';
+import type { TimeSpan } from './time-spans.js';
+
+/** Throws unless `value` is an array. */
+export function checkArray(
+  functionName: string,
+  parameter: string,
+  value: unknown,
+): asserts value is readonly unknown[] {
+  if (!Array.isArray(value)) throw typeError(functionName, parameter, 'must be an array', value);
+}
+
+/** Throws unless `value` is an object. */
+export function checkObject(
+  functionName: string,
+  parameter: string,
+  value: unknown,
+): asserts value is object {
+  if (typeof value !== 'object' || value === null)
+    throw typeError(functionName, parameter, 'must be an object', value);
+}
+
+/** Throws unless the stretch of time has a finite start and a finite end. */
+export function checkSpan(functionName: string, parameter: string, span: TimeSpan): void {
+  checkObject(functionName, parameter, span);
+  checkNumber(functionName, `${parameter}.startSeconds`, span.startSeconds);
+  checkNumber(functionName, `${parameter}.endSeconds`, span.endSeconds);
+}
+
+/** The same for each of a list. */
+export function checkSpans(functionName: string, parameter: string, spans: readonly TimeSpan[]): void {
+  checkArray(functionName, parameter, spans);
+  spans.forEach((span, i) => {
+    checkSpan(functionName, `${parameter}[${i}]`, span);
+  });
+}
+
+/** Throws unless each of the named counts is a whole number, 0 or more. */
+export function checkCounts<K extends string>(
+  functionName: string,
+  parameter: string,
+  counts: Readonly<Record<K, number>>,
+  names: readonly K[],
+): void {
+  checkObject(functionName, parameter, counts);
+  for (const name of names) checkInteger(functionName, `${parameter}.${name}`, counts[name], 0);
+}
