@@ -1,0 +1,17 @@
+import { FORMS } from '../forms/index.js';
+import { PROPERTIES } from '../properties/index.js';
+import type { Forms } from './form.js';
+import type { Properties } from './property.js';
+
+/** Everything that is tried. */
+export interface Subjects {
+  readonly properties: Properties;
+  readonly forms: Forms;
+}
+
+/** The library's own, or those of a module alone. */
+export async function loadSubjects(extra: string | null): Promise<Subjects> {
+  if (extra === null) return { properties: PROPERTIES, forms: FORMS };
+  const module = (await import(extra)) as { PROPERTIES: Properties; FORMS: Forms };
+  return { properties: module.PROPERTIES, forms: module.FORMS };
+}
