@@ -38,7 +38,7 @@ const humAndHiss = (belowDb: number, advice: string): EndCondition => ({
 export const WAYS_OF_RECORDING: readonly EndCondition[] = [
   hiHat(
     20,
-    'Seen in pictures: strokes on vowels are not found, strokes in gaps between words are, above all where the voice has little air of its own. Listen to what lies between phrases, and remove it (`regionsBetween` between two ends of `phrasesOf`).',
+    'Seen in pictures: strokes on vowels are rarely found; in closures and at the ends of words they are called sibilants, above all at 16 kHz, where all that is left of a stroke lies in the bands that are looked at. Strokes repeat in time: listen to regions on the beat, and remove them (`removeRegion`).',
   ),
   hiHat(30, 'As above, and less of it.'),
   {
