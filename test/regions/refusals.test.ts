@@ -31,7 +31,6 @@ const list = insertRegions(empty, [
 /** A list that has given away its last id. */
 const full = { ...list, nextId: Number.MAX_SAFE_INTEGER };
 const samples = new Float32Array(1000);
-const rate = { numerator: 25, denominator: 1, dropFrame: false };
 const wrong = (value: unknown): never => value as never;
 
 /**
@@ -148,7 +147,7 @@ const REFUSALS: readonly (readonly [() => unknown, string])[] = [
     'nudgeEdges: bySamples must be a whole number; received 0.5',
   ],
   [
-    () => nudgeByFrames(list, 1, rate, { lengthSamples: -1 }),
+    () => nudgeByFrames(list, 1, '25', { lengthSamples: -1 }),
     'nudgeByFrames: lengthSamples must lie within [0, 9007199254740991]; received -1',
   ],
   [() => shiftRegions(list, 0.5), 'shiftRegions: bySamples must be a whole number; received 0.5'],
