@@ -12,7 +12,8 @@ export function matchRegions(
   leastShare: number,
 ): ReadonlyMap<number, number> {
   const candidates = overlaps(old, finds).filter(({ share }) => share >= leastShare);
-  candidates.sort((a, b) => b.share - a.share || a.old - b.old || a.find - b.find);
+  // A sort keeps equals in order: they stay in order of time.
+  candidates.sort((a, b) => b.share - a.share);
   const pairs = new Map<number, number>();
   const taken = new Set<number>();
   const take = (mayPair: (a: Region, b: Region) => boolean): void => {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createRegionList } from '../../src/regions/create-region-list.js';
+import { recordEdit, startHistory } from '../../src/regions/history.js';
 import { insertRegion } from '../../src/regions/insert-region.js';
 import { insertRegions } from '../../src/regions/insert-regions.js';
 import { joinAcrossGaps } from '../../src/regions/join-across-gaps.js';
@@ -11,6 +12,7 @@ import { nudgeByFrames } from '../../src/regions/nudge-by-frames.js';
 import { nudgeEdges } from '../../src/regions/nudge-edges.js';
 import { regionsOfKind } from '../../src/regions/regions-of-kind.js';
 import { removeRegion } from '../../src/regions/remove-region.js';
+import { selectRegions } from '../../src/regions/select-regions.js';
 import { setBand } from '../../src/regions/set-band.js';
 import { setFades } from '../../src/regions/set-fades.js';
 import { setBypassed, setKind, setLabel, setLocked } from '../../src/regions/set-flags.js';
@@ -20,6 +22,8 @@ import { snapRegion } from '../../src/regions/snap-region.js';
 import { snapToZeroCrossing } from '../../src/regions/snap-to-zero-crossing.js';
 import { splitRegion } from '../../src/regions/split-region.js';
 import { stretchRegions } from '../../src/regions/stretch-regions.js';
+import { samplesToSeconds, secondsToSamples } from '../../src/regions/time.js';
+import { framesToSamples, timecodeToSamples } from '../../src/regions/timecode.js';
 import { trimRegion } from '../../src/regions/trim-region.js';
 
 const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 1000 });
@@ -189,6 +193,30 @@ const REFUSALS: readonly (readonly [() => unknown, string])[] = [
   ],
   [() => snapRegion(list, 9, samples), 'snapRegion: id must be the id of a region of the list; received 9'],
   [() => snapRegion(list, 2, samples), 'snapRegion: id must not be that of a locked region; received 2'],
+  [
+    () => recordEdit(startHistory(list), wrong({}), 'cut'),
+    'recordEdit: list must be a region list; received an object',
+  ],
+  [() => samplesToSeconds(1, 0), 'samplesToSeconds: sampleRateHz must lie within [8000, 192000]; received 0'],
+  [() => secondsToSamples(1, 0), 'secondsToSamples: sampleRateHz must lie within [8000, 192000]; received 0'],
+  [() => framesToSamples(0.5, 48000, '25'), 'framesToSamples: frames must be a whole number; received 0.5'],
+  [
+    () => framesToSamples(2 ** 52, 48000, '25'),
+    'framesToSamples: frames must give a length within ±(2^53 − 1) samples; received 4503599627370496',
+  ],
+  [
+    () => timecodeToSamples(wrong(5), 48000, '25'),
+    'timecodeToSamples: timecode must be a text or a Timecode; received 5',
+  ],
+  [
+    () => timecodeToSamples(wrong(null), 48000, '25'),
+    'timecodeToSamples: timecode must be a text or a Timecode; received null',
+  ],
+  [
+    () => selectRegions(list, wrong('sibilant')),
+    'selectRegions: criteria must be an object; received "sibilant"',
+  ],
+  [() => selectRegions(list, wrong(null)), 'selectRegions: criteria must be an object; received null'],
   [
     () => snapToZeroCrossing(wrong([0]), 0, { withinSamples: 1 }),
     'snapToZeroCrossing: samples must be a Float32Array; received an array of 1',
