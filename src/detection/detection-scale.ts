@@ -25,6 +25,9 @@ export const LOW_BAND_COUNT = 4;
 /** Numbers per frame that a classifier sees; `voice-reference.ts` says which. */
 export const INPUT_COUNT: number = BAND_COUNT + 12;
 
+/** Place of the level above 3 kHz over its noise floor, in units of 15 dB, in a row of classifier inputs. */
+export const HIGH_FLOOR_INPUT: number = BAND_COUNT + 6;
+
 /** The input that is the mean of the bands' levels. */
 export const MEAN_INPUT: number = BAND_COUNT + 7;
 

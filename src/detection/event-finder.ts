@@ -20,6 +20,7 @@ import { openingRelease } from './opening-release.js';
 import { type BlockEdges, type NoiseKind, refineEdges } from './refine-edges.js';
 import { releaseOfBurst } from './release-of-burst.js';
 import { splitAtVoice } from './split-at-voice.js';
+import { isWithinNoiseFloor } from './within-noise-floor.js';
 
 /** A consonant or breath that was found. */
 export interface FoundEvent {
@@ -116,7 +117,8 @@ export function createEventFinder(
       .flatMap((part) => splitAtVoice(tables, part))
       .flatMap((part) => {
         const judged = judge(tables, part, levels);
-        if (judged.kind !== 'breath' && isFarBelowVoice(tables, part)) return [];
+        if (judged.kind !== 'breath' && (isFarBelowVoice(tables, part) || isWithinNoiseFloor(tables, part)))
+          return [];
         const heard = judged.kind === 'burst' ? releaseOfBurst(tables, part) : part;
         const edges = edgesOf(tables, heard, from, judged.kind, lengthSamples);
         if (edges === undefined) return [];

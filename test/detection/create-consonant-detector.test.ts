@@ -203,7 +203,7 @@ describe('latency and memory', () => {
     let length = 0;
     for (let pushed = 0; pushed < minutes * 60 * 16_000; pushed += 3200) {
       const from = pushed % (lead16k.length - 3200);
-      track.push([lead16k.subarray(from, from + 3200)]);
+      track.push([lead16k.subarray(from, from + 3200)], false);
       length += 3200;
       finder.advance(length, false);
       // The envelope has a row per millisecond, the others one per hop.

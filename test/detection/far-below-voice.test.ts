@@ -15,7 +15,7 @@ const tables = (rowCount: number, level: (frame: number, band: number) => number
 
 describe('isFarBelowVoice', () => {
   it('is true only where every band of every frame lies more than 35 dB below the voice', () => {
-    const part = { start: 2, end: 6 };
+    const part = { start: 2, end: 6, class: 2 };
     expect(
       isFarBelowVoice(
         tables(8, () => -4),
