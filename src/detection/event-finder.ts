@@ -119,8 +119,11 @@ export function createEventFinder(
         const judged = judge(tables, part, levels);
         if (judged.kind !== 'breath' && (isFarBelowVoice(tables, part) || isWithinNoiseFloor(tables, part)))
           return [];
-        const heard = judged.kind === 'burst' ? releaseOfBurst(tables, part) : part;
-        const edges = edgesOf(tables, heard, from, judged.kind, lengthSamples);
+        // What may as well be an s is as long as one: only a release proper ends where the voice begins.
+        const { burst = 0, sibilant = 0 } = judged.reason.numbers;
+        const shape = judged.kind === 'burst' && burst <= sibilant ? 'sibilant' : judged.kind;
+        const heard = shape === 'burst' ? releaseOfBurst(tables, part) : part;
+        const edges = edgesOf(tables, heard, from, shape, lengthSamples);
         if (edges === undefined) return [];
         lastOffset = edges.offsetSample;
         return [{ ...judged, ...edges }];
