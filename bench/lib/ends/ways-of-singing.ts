@@ -74,7 +74,7 @@ export const WAYS_OF_SINGING: readonly EndCondition[] = [
   {
     name: 'synthetic hum',
     made: 'Notes with vibrato, partials below 1 kHz and soft starts, and a hiss 60 dB down: every region is a mistake.',
-    advice: 'As above.',
+    advice: 'Nothing to set: what does not rise over the hiss above 3 kHz is taken for no consonant.',
     change: (clip, random) =>
       changedClip(clip, syntheticHum(samplesOf(clip).length, clip.sampleRateHz, random), { labels: [] }),
   },
