@@ -88,8 +88,9 @@ async function mutate(
     concurrency: 2,
     // Most endless loops end by Stryker's count of hits; this is for what escapes it. Long, since a slow machine must not pass for
     // a fault that was noticed.
+    dryRunTimeoutMinutes: 20,
     timeoutMS: 20_000,
-    timeoutFactor: 2,
+    timeoutFactor: 1.5,
     reporters: shows ? ['json', 'progress-append-only'] : ['json'],
     jsonReporter: { fileName: report },
     tempDirName: join('out', 'mutation', 'sandbox'),
