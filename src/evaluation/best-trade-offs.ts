@@ -1,5 +1,5 @@
 import { checkNumber } from '../signal/check.js';
-import { checkArray, checkObject } from './check-spans.js';
+import { checkEach, checkObject } from './check-spans.js';
 
 /** A point that is better the higher both of its values are. */
 export interface TradeOff {
@@ -19,11 +19,10 @@ export interface TradeOff {
  * bestTradeOffs(points); // => [{ precision: 0.9, recall: 0.8 }]
  */
 export function bestTradeOffs<T extends TradeOff>(points: readonly T[]): readonly T[] {
-  checkArray('bestTradeOffs', 'points', points);
-  points.forEach((point, i) => {
-    checkObject('bestTradeOffs', `points[${i}]`, point);
-    checkNumber('bestTradeOffs', `points[${i}].precision`, point.precision);
-    checkNumber('bestTradeOffs', `points[${i}].recall`, point.recall);
+  checkEach('bestTradeOffs', 'points', points, (point, at) => {
+    checkObject('bestTradeOffs', at, point);
+    checkNumber('bestTradeOffs', `${at}.precision`, point.precision);
+    checkNumber('bestTradeOffs', `${at}.recall`, point.recall);
   });
   const front: T[] = [];
   let mostPrecision = Number.NEGATIVE_INFINITY;

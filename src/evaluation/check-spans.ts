@@ -10,6 +10,18 @@ export function checkArray(
   if (!Array.isArray(value)) throw typeError(functionName, parameter, 'must be an array', value);
 }
 
+/** Throws unless `list` is an array whose items pass `check`, which hears where each stands; holes count as undefined. */
+export function checkEach<T>(
+  functionName: string,
+  parameter: string,
+  list: readonly T[],
+  check: (item: T, at: string) => void,
+): void {
+  checkArray(functionName, parameter, list);
+  // By index: forEach would pass over holes.
+  for (let i = 0; i < list.length; i++) check(list[i] as T, `${parameter}[${i}]`);
+}
+
 /** Throws unless `value` is an object. */
 export function checkObject(
   functionName: string,
@@ -29,9 +41,8 @@ export function checkSpan(functionName: string, parameter: string, span: TimeSpa
 
 /** The same for each of a list. */
 export function checkSpans(functionName: string, parameter: string, spans: readonly TimeSpan[]): void {
-  checkArray(functionName, parameter, spans);
-  spans.forEach((span, i) => {
-    checkSpan(functionName, `${parameter}[${i}]`, span);
+  checkEach(functionName, parameter, spans, (span, at) => {
+    checkSpan(functionName, at, span);
   });
 }
 

@@ -1,4 +1,4 @@
-import { checkArray, checkObject, checkSpan } from './check-spans.js';
+import { checkEach, checkObject, checkSpan } from './check-spans.js';
 import { quantile } from './quantile.js';
 import type { TimeSpan } from './time-spans.js';
 
@@ -33,11 +33,10 @@ export interface EdgeErrors {
 export function edgeErrors(
   pairs: readonly { readonly reference: TimeSpan; readonly estimate: TimeSpan }[],
 ): EdgeErrors | null {
-  checkArray('edgeErrors', 'pairs', pairs);
-  pairs.forEach((pair, i) => {
-    checkObject('edgeErrors', `pairs[${i}]`, pair);
-    checkSpan('edgeErrors', `pairs[${i}].reference`, pair.reference);
-    checkSpan('edgeErrors', `pairs[${i}].estimate`, pair.estimate);
+  checkEach('edgeErrors', 'pairs', pairs, (pair, at) => {
+    checkObject('edgeErrors', at, pair);
+    checkSpan('edgeErrors', `${at}.reference`, pair.reference);
+    checkSpan('edgeErrors', `${at}.estimate`, pair.estimate);
   });
   if (pairs.length === 0) return null;
   return {

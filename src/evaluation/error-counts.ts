@@ -1,5 +1,5 @@
 import { checkInteger } from '../signal/check.js';
-import { checkArray, checkCounts } from './check-spans.js';
+import { checkCounts, checkEach } from './check-spans.js';
 import { fMeasure } from './f-measure.js';
 
 /** Counts that can be summed over clips before rates are made of them. */
@@ -49,9 +49,8 @@ export interface ErrorRates {
  * sumErrorCounts([]).hits; // => 0
  */
 export function sumErrorCounts(counts: readonly ErrorCounts[]): ErrorCounts {
-  checkArray('sumErrorCounts', 'counts', counts);
-  counts.forEach((count, i) => {
-    checkCounts('sumErrorCounts', `counts[${i}]`, count, COUNTS);
+  checkEach('sumErrorCounts', 'counts', counts, (count, at) => {
+    checkCounts('sumErrorCounts', at, count, COUNTS);
   });
   const sum = (field: keyof ErrorCounts): number => counts.reduce((total, count) => total + count[field], 0);
   return {

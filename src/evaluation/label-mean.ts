@@ -1,5 +1,5 @@
 import { typeError } from '../signal/check.js';
-import { checkArray, checkObject } from './check-spans.js';
+import { checkEach, checkObject } from './check-spans.js';
 import { type ErrorCounts, errorRates, sumErrorCounts } from './error-counts.js';
 import { checkEvents, type SoundEvent } from './sound-event.js';
 
@@ -45,10 +45,9 @@ export function meanOverLabels(
 
 /** Throws unless each clip has two lists of sound events. */
 export function checkClips(functionName: string, clips: readonly ScoredClip[]): void {
-  checkArray(functionName, 'clips', clips);
-  clips.forEach((clip, i) => {
-    checkObject(functionName, `clips[${i}]`, clip);
-    checkEvents(functionName, `clips[${i}].reference`, clip.reference);
-    checkEvents(functionName, `clips[${i}].estimate`, clip.estimate);
+  checkEach(functionName, 'clips', clips, (clip, at) => {
+    checkObject(functionName, at, clip);
+    checkEvents(functionName, `${at}.reference`, clip.reference);
+    checkEvents(functionName, `${at}.estimate`, clip.estimate);
   });
 }

@@ -1,6 +1,6 @@
 import { checkNumber } from '../signal/check.js';
 import { checkObject } from './check-spans.js';
-import { isObstruent, type PhoneEvent } from './phone-event.js';
+import { checkPhones, isObstruent, type PhoneEvent } from './phone-event.js';
 import { checkEvents, type SoundEvent, TIME_SLACK_SECONDS } from './sound-event.js';
 import { joinedSpans, secondsWithin } from './time-spans.js';
 
@@ -25,8 +25,8 @@ export function misplacement(
   rules: { readonly obstruentMarginSeconds: number; readonly leastOnObstruent: number },
 ): Misplacement | null {
   checkEvents('misplacement', 'region', [region]);
-  checkEvents('misplacement', 'phones', phones);
-  checkEvents('misplacement', 'obstruents', obstruents);
+  checkPhones('misplacement', 'phones', phones);
+  checkPhones('misplacement', 'obstruents', obstruents);
   checkObject('misplacement', 'rules', rules);
   checkNumber('misplacement', 'rules.obstruentMarginSeconds', rules.obstruentMarginSeconds, 0);
   checkNumber('misplacement', 'rules.leastOnObstruent', rules.leastOnObstruent, 0, 1);

@@ -4,7 +4,7 @@ import { type JudgedRegion, judgeRegions } from './judge-regions.js';
 import { type Matching, matchByOverlap } from './match-by-overlap.js';
 import { mergeTouching } from './merge-touching.js';
 import { type Misplacement, misplacedOn } from './misplacement.js';
-import { isObstruent, type PhoneEvent } from './phone-event.js';
+import { checkPhones, isObstruent, type PhoneEvent } from './phone-event.js';
 import type { RegionEvent } from './region-events.js';
 import { checkEvents } from './sound-event.js';
 import { voicedCutSeconds } from './voiced-cut.js';
@@ -104,8 +104,11 @@ export function phoneTally(
   durationSeconds: number,
   options: Partial<PhoneScoring> = {},
 ): PhoneTally {
-  checkEvents('phoneTally', 'phones', phones);
+  checkPhones('phoneTally', 'phones', phones);
   checkEvents('phoneTally', 'regions', regions);
+  regions.forEach(({ confidence }, i) => {
+    checkNumber('phoneTally', `regions[${i}].confidence`, confidence, 0, 1);
+  });
   checkNumber('phoneTally', 'durationSeconds', durationSeconds, 0);
   const scoring = { ...PHONE_SCORING, ...options };
   for (const [name, value] of Object.entries(scoring)) checkNumber('phoneTally', name, value, 0);
@@ -165,7 +168,7 @@ export function sibilantSpans(
   phones: readonly PhoneEvent[],
   gapSeconds: number = PHONE_SCORING.mergeGapSeconds,
 ): readonly PhoneSpan[] {
-  checkEvents('sibilantSpans', 'phones', phones);
+  checkPhones('sibilantSpans', 'phones', phones);
   checkNumber('sibilantSpans', 'gapSeconds', gapSeconds, 0);
   const sibilants = phones.filter((phone) => phone.phoneClass === 'sibilant');
   return mergeTouching(sibilants, gapSeconds).map((group) => span(group, 0));

@@ -1,4 +1,5 @@
 import { checkNumber, rangeError, typeError } from '../signal/check.js';
+import { checkEach } from './check-spans.js';
 
 /**
  * Sample quantile with linear interpolation between the order statistics: position h = (n − 1)·p, counted from 0.
@@ -15,14 +16,17 @@ export function quantile(values: readonly number[], p: number): number {
   checkNumber('quantile', 'p', p, 0, 1);
   if (!Array.isArray(values)) throw typeError('quantile', 'values', 'must be an array', values);
   if (values.length === 0) throw rangeError('quantile', 'values', 'must hold at least one number', values);
-  values.forEach((value, i) => {
-    checkNumber('quantile', `values[${i}]`, value);
+  checkEach('quantile', 'values', values, (value, at) => {
+    checkNumber('quantile', at, value);
   });
   const sorted = [...values].sort((a, b) => a - b);
   const position = (sorted.length - 1) * p;
   const below = Math.floor(position);
   const low = sorted[below] as number;
   const high = sorted[Math.min(below + 1, sorted.length - 1)] as number;
+  const step = high - low;
   // The difference of two huge numbers of either sign is beyond a double.
-  return low === high ? low : low + (high / 2 - low / 2) * (position - below) * 2;
+  return Number.isFinite(step)
+    ? low + step * (position - below)
+    : low + (high / 2 - low / 2) * (position - below) * 2;
 }

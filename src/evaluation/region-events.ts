@@ -1,6 +1,6 @@
 import { REGION_KINDS, type RegionKind } from '../regions/region.js';
 import { checkChoice, checkInteger, checkNumber, checkSampleRate, rangeError } from '../signal/check.js';
-import { checkArray, checkObject } from './check-spans.js';
+import { checkEach, checkObject } from './check-spans.js';
 import type { SoundEvent } from './sound-event.js';
 
 /** As much of a region as scoring reads; every `Region` is one. */
@@ -43,11 +43,12 @@ export function regionEvents(
   sampleRateHz: number,
 ): readonly RegionEvent[] {
   checkSampleRate('regionEvents', sampleRateHz);
-  checkArray('regionEvents', 'regions', regions);
+  checkEach('regionEvents', 'regions', regions, (region, at) => {
+    checkObject('regionEvents', at, region);
+    checkChoice('regionEvents', `${at}.kind`, region.kind, REGION_KINDS);
+    checkNumber('regionEvents', `${at}.confidence`, region.confidence, 0, 1);
+  });
   return regions.map((region, i) => {
-    checkObject('regionEvents', `regions[${i}]`, region);
-    checkChoice('regionEvents', `regions[${i}].kind`, region.kind, REGION_KINDS);
-    checkNumber('regionEvents', `regions[${i}].confidence`, region.confidence, 0, 1);
     const start = region.onsetSample ?? region.startSample;
     const end = region.offsetSample ?? region.endSample;
     checkInteger('regionEvents', `regions[${i}].onsetSample`, start, 0);

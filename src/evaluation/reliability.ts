@@ -1,5 +1,5 @@
 import { checkInteger, checkNumber } from '../signal/check.js';
-import { checkArray, checkObject } from './check-spans.js';
+import { checkEach, checkObject } from './check-spans.js';
 
 /** A decision with the belief that it was right, and whether it was. */
 export interface JudgedDecision {
@@ -50,11 +50,10 @@ export function reliability(
   const binCount = options.bins ?? 10;
   checkInteger('reliability', 'bins', binCount, 1, 1000);
   const sums = Array.from({ length: binCount }, () => ({ count: 0, confidence: 0, right: 0 }));
-  checkArray('reliability', 'decisions', decisions);
-  decisions.forEach((decision, i) => {
-    checkObject('reliability', `decisions[${i}]`, decision);
+  checkEach('reliability', 'decisions', decisions, (decision, at) => {
+    checkObject('reliability', at, decision);
     const { confidence, right } = decision;
-    checkNumber('reliability', `decisions[${i}].confidence`, confidence, 0, 1);
+    checkNumber('reliability', `${at}.confidence`, confidence, 0, 1);
     const bin = sums[Math.min(binCount - 1, Math.floor(confidence * binCount))];
     if (bin === undefined) return;
     bin.count++;

@@ -1,5 +1,5 @@
 import { checkNumber } from '../signal/check.js';
-import type { PhoneEvent } from './phone-event.js';
+import { checkPhones, type PhoneEvent } from './phone-event.js';
 import { checkEvents, type SoundEvent, sharedSeconds, TIME_SLACK_SECONDS } from './sound-event.js';
 import { joinedSpans } from './time-spans.js';
 
@@ -20,7 +20,7 @@ export function voicedCutSeconds(
   regions: readonly SoundEvent[],
   reachSeconds: number = 0.02,
 ): number {
-  checkEvents('voicedCutSeconds', 'phones', phones);
+  checkPhones('voicedCutSeconds', 'phones', phones);
   checkEvents('voicedCutSeconds', 'regions', regions);
   checkNumber('voicedCutSeconds', 'reachSeconds', reachSeconds, 0);
   const runs = joinedSpans(phones.filter((phone) => phone.phoneClass === 'sonorant'));

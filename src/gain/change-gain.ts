@@ -98,6 +98,8 @@ function chooser(functionName: string, choice: RegionChoice): (region: Region) =
   for (const id of ids ?? []) checkInteger(functionName, 'ids', id, 1);
   checkNumber(functionName, 'minConfidence', minConfidence, 0, 1);
   if (between !== undefined) {
+    if (typeof between !== 'object' || between === null)
+      throw typeError(functionName, 'between', 'must be { startSample, endSample }', between);
     checkInteger(functionName, 'between.startSample', between.startSample, 0);
     checkInteger(functionName, 'between.endSample', between.endSample, between.startSample);
   }

@@ -1,4 +1,4 @@
-import { checkInteger } from '../signal/check.js';
+import { checkInteger, typeError } from '../signal/check.js';
 import { freezeList } from './freeze-region.js';
 import { draftToRegion, type RegionDraft } from './insert-region.js';
 import type { Region, RegionList } from './region.js';
@@ -23,14 +23,14 @@ import { checkOrder, soundRegion } from './replace-regions.js';
  * list.regions.map((region) => region.id); // => [2, 1]
  */
 export function insertRegions(list: RegionList, drafts: readonly RegionDraft[]): RegionList {
+  if (!Array.isArray(drafts)) throw typeError('insertRegions', 'drafts', 'must be an array', drafts);
   const nextId = list.nextId + drafts.length;
   checkInteger('insertRegions', 'list.nextId', nextId, 1);
-  const added = drafts
-    .map((draft, i) => {
-      const region = draftToRegion(draft, list.nextId + i);
-      return soundRegion('insertRegions', region, list, nextId, `drafts[${i}]`);
-    })
-    .sort((a, b) => a.startSample - b.startSample);
+  // Not map: it would pass over the holes of a sparse array.
+  const added = Array.from(drafts as readonly RegionDraft[], (draft, i) => {
+    const region = draftToRegion(draft, list.nextId + i);
+    return soundRegion('insertRegions', region, list, nextId, `drafts[${i}]`);
+  }).sort((a, b) => a.startSample - b.startSample);
   const old = list.regions;
   const regions: Region[] = [];
   let o = 0;

@@ -9,12 +9,13 @@ import {
   SATURATION_DEFAULTS,
   saturate,
 } from '../../src/forecast/index.js';
-import { bandTransitionHz, summariseTake } from '../../src/gain/index.js';
+import { bandTransitionHz, fixedCut, summariseTake } from '../../src/gain/index.js';
 import { measureLevels } from '../../src/levels/index.js';
 import {
   createRegionList,
   editRegions,
   insertRegion,
+  insertRegions,
   regionsOfKind,
   totalSamples,
 } from '../../src/regions/index.js';
@@ -90,6 +91,11 @@ describe('wrong arguments are refused by name and not answered with NaN', () => 
     ['maximumMatching', e.maximumMatching, [[], 2 ** 32]],
     ['bestTradeOffs', e.bestTradeOffs, [[{ precision: Number.NaN, recall: 1 }]]],
     ['quantile', e.quantile, [{ length: 1 }, 0]],
+    ['quantile', e.quantile, [new Array(2), 0]],
+    ['confusionTable', e.confusionTable, [new Array(2)]],
+    ['phoneTally', e.phoneTally, [[{ ...span, phoneClass: Number.NaN }], [], 1]],
+    ['phoneTally', e.phoneTally, [[], [{ ...span, confidence: Number.NaN }], 1]],
+    ['sibilantSpans', e.sibilantSpans, [[{ ...span, phoneClass: 'sibilant', voiced: 1, tongueStop: false }]]],
     ['reliability', e.reliability, [[null]]],
     [
       'regionEvents',
@@ -115,6 +121,9 @@ describe('wrong arguments are refused by name and not answered with NaN', () => 
     ['regionsOfKind', regionsOfKind, [list, 7]],
     ['totalSamples', totalSamples, [7]],
     ['editRegions', editRegions, [list, undefined]],
+    ['insertRegions', insertRegions, [list, new Array(2)]],
+    ['insertRegions', insertRegions, [list, 7]],
+    ['fixedCut', fixedCut, [list, { between: null }]],
   ])('%s', (name, call, args) => {
     const form = new RegExp(`^${name}: .+; received .+$`);
     let message = 'nothing was thrown';
@@ -130,6 +139,8 @@ describe('wrong arguments are refused by name and not answered with NaN', () => 
 
 describe('numbers at the ends of what a double holds', () => {
   it('have a quantile between them', () => {
+    // 9 and 4 units of the least double: a way through halves would lose one.
+    expect(evaluation.quantile([4 * Number.MIN_VALUE, 9 * Number.MIN_VALUE], 1)).toBe(9 * Number.MIN_VALUE);
     expect(evaluation.quantile([-1.5e308, 1.5e308], 0.5)).toBe(0);
   });
 
