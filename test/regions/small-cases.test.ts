@@ -75,3 +75,38 @@ describe('snapping', () => {
     }
   });
 });
+
+describe('what reconciling reports', () => {
+  const mine = { kind: 'custom', label: 'mine' } as const;
+
+  it('puts a region back that lies behind others which were found again', () => {
+    const old = listOf(
+      1000,
+      { startSample: 100, endSample: 200, ...mine },
+      { startSample: 500, endSample: 600, ...mine },
+    );
+    const found = listOf(1000, { startSample: 100, endSample: 210, kind: 'sibilant', confidence: 0.9 });
+    const { list, lost } = reconcile(old, found, { keepUnmatched: true });
+    expect(lost).toEqual([]);
+    expect(list.regions.map(({ id, startSample }) => [id, startSample])).toEqual([
+      [1, 100],
+      [2, 500],
+    ]);
+  });
+
+  it('is in order of time, whatever was lost for which reason', () => {
+    const old = listOf(
+      1000,
+      { startSample: 100, endSample: 200, ...mine },
+      { startSample: 300, endSample: 400, ...mine },
+      { startSample: 800, endSample: 900, locked: true },
+    );
+    const found = listOf(1000, { startSample: 880, endSample: 980, kind: 'sibilant', confidence: 0.9 });
+    const { lost } = reconcile(old, found, { keepUnmatched: false });
+    expect(lost.map(({ id, reason }) => [id, reason])).toEqual([
+      [1, 'notFound'],
+      [2, 'notFound'],
+      [null, 'covered'],
+    ]);
+  });
+});
