@@ -12,11 +12,13 @@ export interface RunOptions {
 
 /** Memory of one thread beyond which it is lost: twenty times what the largest case takes. */
 const MOST_HEAP_MB = 768;
+/** Arrays of numbers lie outside of that heap. All threads together stay under 1 GB where nothing is wrong. */
+const MOST_PROCESS_BYTES = 4e9;
 const LOOK_EVERY_MS = 200;
 
 /**
  * Runs jobs in threads and watches each: one that stays at a case for longer than the limit is ended. A case that was ended is tried once more by
- * itself with three times the limit, since a machine may be busy; if that is not enough either, it is reported and the job goes on behind it.
+ * itself with three times the limit, since a machine may be busy or another thread may have taken the memory; if that is not enough either, it is reported and the job goes on behind it.
  */
 export async function runJobs(jobs: readonly Job[], options: RunOptions): Promise<void> {
   const queue = [...jobs];
@@ -114,7 +116,10 @@ async function startThread({ seed, extra }: RunOptions): Promise<Thread> {
           if (now !== seen) {
             seen = now;
             since = clock();
-          } else if (spentMs(since) > timeLimitMs) lose(`a case must end within ${timeLimitMs} ms`);
+          }
+          if (process.memoryUsage.rss() > MOST_PROCESS_BYTES)
+            lose(`the process must stay under ${MOST_PROCESS_BYTES} bytes`);
+          else if (spentMs(since) > timeLimitMs) lose(`a case must end within ${timeLimitMs} ms`);
         }, LOOK_EVERY_MS);
         hear = (result) => {
           clearInterval(watch);

@@ -99,6 +99,11 @@ export const FEATURES: Properties = {
   zeroCrossingRate: property(f.zeroCrossingRate, ofFrame, {
     audio: [0, 'all'],
     check: (result, frame, rate) =>
-      must(result >= 0 && result <= rate * listed(frame).length, 'must be at most one a sample', result),
+      // A count over a time: two divisions, each right to half a unit in the last place.
+      must(
+        result >= 0 && result <= rate * listed(frame).length * (1 + 2 ** -52),
+        'must be at most one a sample',
+        result,
+      ),
   }),
 };
