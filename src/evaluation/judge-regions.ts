@@ -1,7 +1,7 @@
 import type { RegionKind } from '../regions/region.js';
 import { checkObject } from './check-spans.js';
 import { matchByOverlap } from './match-by-overlap.js';
-import type { RegionEvent } from './region-events.js';
+import { checkRegionEvents, type RegionEvent } from './region-events.js';
 import type { JudgedDecision } from './reliability.js';
 import { checkEvents, type SoundEvent } from './sound-event.js';
 
@@ -28,7 +28,7 @@ export function judgeRegions(
   labelsOfKind: Partial<Record<RegionKind, readonly SoundEvent[]>>,
   options: { readonly share?: number } = {},
 ): readonly JudgedRegion[] {
-  checkEvents('judgeRegions', 'regions', regions);
+  checkRegionEvents('judgeRegions', 'regions', regions);
   checkObject('judgeRegions', 'labelsOfKind', labelsOfKind);
   for (const [kind, labels] of Object.entries(labelsOfKind))
     checkEvents('judgeRegions', `labelsOfKind.${kind}`, labels);

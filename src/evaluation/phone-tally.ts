@@ -5,8 +5,7 @@ import { type Matching, matchByOverlap } from './match-by-overlap.js';
 import { mergeTouching } from './merge-touching.js';
 import { type Misplacement, misplacedOn } from './misplacement.js';
 import { checkPhones, isObstruent, type PhoneEvent } from './phone-event.js';
-import type { RegionEvent } from './region-events.js';
-import { checkEvents } from './sound-event.js';
+import { checkRegionEvents, type RegionEvent } from './region-events.js';
 import { voicedCutSeconds } from './voiced-cut.js';
 
 /** A label and the region that goes with it; null on either side where nothing does. */
@@ -105,10 +104,7 @@ export function phoneTally(
   options: Partial<PhoneScoring> = {},
 ): PhoneTally {
   checkPhones('phoneTally', 'phones', phones);
-  checkEvents('phoneTally', 'regions', regions);
-  regions.forEach(({ confidence }, i) => {
-    checkNumber('phoneTally', `regions[${i}].confidence`, confidence, 0, 1);
-  });
+  checkRegionEvents('phoneTally', 'regions', regions);
   checkNumber('phoneTally', 'durationSeconds', durationSeconds, 0);
   const scoring = { ...PHONE_SCORING, ...options };
   for (const [name, value] of Object.entries(scoring)) checkNumber('phoneTally', name, value, 0);

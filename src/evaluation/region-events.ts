@@ -1,7 +1,7 @@
 import { REGION_KINDS, type RegionKind } from '../regions/region.js';
 import { checkChoice, checkInteger, checkNumber, checkSampleRate, rangeError } from '../signal/check.js';
 import { checkEach, checkObject } from './check-spans.js';
-import type { SoundEvent } from './sound-event.js';
+import { checkEvents, type SoundEvent } from './sound-event.js';
 
 /** As much of a region as scoring reads; every `Region` is one. */
 export interface MeasuredRegion {
@@ -25,6 +25,18 @@ export interface RegionEvent extends SoundEvent {
   readonly label: RegionKind;
   /** Belief that the kind is right, 0 to 1. */
   readonly confidence: number;
+}
+
+/** Throws unless each is a sound event with a confidence. */
+export function checkRegionEvents(
+  functionName: string,
+  parameter: string,
+  regions: readonly RegionEvent[],
+): void {
+  checkEvents(functionName, parameter, regions);
+  regions.forEach(({ confidence }, i) => {
+    checkNumber(functionName, `${parameter}[${i}].confidence`, confidence, 0, 1);
+  });
 }
 
 /**

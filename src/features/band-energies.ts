@@ -9,7 +9,7 @@ import { binFromEdge, checkBand, checkPower, type FrequencyBand, sumOfBins } fro
  * bin, and bands that cover the spectrum without gap sum to the whole. Bands may overlap.
  *
  * @param power Powers of bins 0 to N/2; the result has their unit.
- * @param binHz Distance of the bins in Hz: sampleRateHz / N.
+ * @param binHz Distance of the bins in Hz: sampleRateHz / N; above 0, at most 96,000.
  * @param bands The bands, in any order.
  * @returns One sum per band, in the order of `bands`; 0 for a band without a bin, as above half the sample rate.
  * @throws TypeError or RangeError for a spectrum with a negative or non-finite bin or a wrong band.

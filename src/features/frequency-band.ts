@@ -25,7 +25,7 @@ export function checkBand(functionName: string, parameter: string, band: Frequen
 
 /**
  * Throws unless `power` is a power spectrum: a Float64Array of at least one bin, each finite and 0 or more,
- * and `binHz` a distance of bins above 0.
+ * and `binHz` a distance of bins above 0 and at most 96,000 Hz.
  */
 export function checkPower(functionName: string, power: Doubles, binHz: number): void {
   if (!(power instanceof Float64Array))
@@ -36,7 +36,8 @@ export function checkPower(functionName: string, power: Doubles, binHz: number):
     if (!(p >= 0 && p < Number.POSITIVE_INFINITY))
       throw rangeError(functionName, `power[${k}]`, 'must be finite and 0 or more', p);
   }
-  checkNumber(functionName, 'binHz', binHz, Number.MIN_VALUE);
+  // A spectrum of two bins at the greatest rate.
+  checkNumber(functionName, 'binHz', binHz, Number.MIN_VALUE, 96000);
 }
 
 /** The first bin k with k·binHz ≥ edgeHz, at most `binCount`: where a band starts, or ends when given its upper edge. */

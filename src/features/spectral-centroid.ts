@@ -5,7 +5,7 @@ import { binFromEdge, checkBand, checkPower, type FrequencyBand, WHOLE_SPECTRUM 
  * Spectral centroid (first spectral moment, centre of gravity): Σ f·P / Σ P, in Hz.
  *
  * @param power Powers of bins 0 to N/2, on any scale.
- * @param binHz Distance of the bins in Hz: sampleRateHz / N.
+ * @param binHz Distance of the bins in Hz: sampleRateHz / N; above 0, at most 96,000.
  * @param band Bins to use.
  * @returns Frequency in Hz, within the band; 0 for a silent band and for one without a bin.
  * @throws TypeError or RangeError for a spectrum with a negative or non-finite bin or a wrong band.

@@ -25,7 +25,7 @@ const SILENT_POWER = 1e-300;
  * transform, and one exact zero would otherwise decide the result.
  *
  * @param power Powers of bins 0 to N/2, on any scale.
- * @param binHz Distance of the bins in Hz: sampleRateHz / N.
+ * @param binHz Distance of the bins in Hz: sampleRateHz / N; above 0, at most 96,000.
  * @param band Bins to use. Leave out DC and half the rate for noise: they have one degree of freedom, not two.
  * @returns 1e-12 to 1; 0 for a silent band (mean power not above 1e-300) and for one without a bin.
  * @throws TypeError or RangeError for a spectrum with a negative or non-finite bin or a wrong band.

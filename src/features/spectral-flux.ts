@@ -12,7 +12,7 @@ import { binFromEdge, checkBand, checkPower, type FrequencyBand, WHOLE_SPECTRUM 
  *
  * @param power Powers of bins 0 to N/2 of the present frame.
  * @param previousPower The same of the frame before, on the same scale; null for the first frame, which gives 0.
- * @param binHz Distance of the bins in Hz: sampleRateHz / N.
+ * @param binHz Distance of the bins in Hz: sampleRateHz / N; above 0, at most 96,000.
  * @param band Bins to use.
  * @returns 0 to 1; 0 for a silent present frame and for a band without a bin.
  * @throws TypeError or RangeError for a spectrum with a negative or non-finite bin, spectra of unequal length or a

@@ -21,7 +21,7 @@ const LEAST_SPREAD_BINS = 1e-8;
  * Spectral moments: the spectrum, with its powers normalised to sum 1, taken as a distribution over frequency.
  *
  * @param power Powers of bins 0 to N/2, on any scale.
- * @param binHz Distance of the bins in Hz: sampleRateHz / N.
+ * @param binHz Distance of the bins in Hz: sampleRateHz / N; above 0, at most 96,000.
  * @param band Bins to use.
  * @returns The moments; all 0 for a silent band and for one without a bin, the last two 0 when all power is in one
  * bin.

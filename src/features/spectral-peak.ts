@@ -9,7 +9,7 @@ import { binFromEdge, checkBand, checkPower, type FrequencyBand, WHOLE_SPECTRUM 
  * the edges of the band). Of equally strong bins the lowest is taken.
  *
  * @param power Powers of bins 0 to N/2, on any scale.
- * @param binHz Distance of the bins in Hz: sampleRateHz / N.
+ * @param binHz Distance of the bins in Hz: sampleRateHz / N; above 0, at most 96,000.
  * @param band Bins among which the strongest is sought; its neighbours may lie outside.
  * @returns Frequency in Hz; 0 for a silent band and for one without a bin. For one sine in a Hann window without
  * zero padding the error is below 0.02 bins (closed form of that window's transform: 0.016).

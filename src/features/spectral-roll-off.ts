@@ -21,7 +21,7 @@ export interface SpectralRollOffOptions {
  * Spectral roll-off: the lowest bin frequency at or below which the stated share of the band's power lies.
  *
  * @param power Powers of bins 0 to N/2, on any scale.
- * @param binHz Distance of the bins in Hz: sampleRateHz / N.
+ * @param binHz Distance of the bins in Hz: sampleRateHz / N; above 0, at most 96,000.
  * @param options Share and band.
  * @returns Frequency of a bin in Hz; 0 for a silent band and for one without a bin.
  * @throws TypeError or RangeError for a spectrum with a negative or non-finite bin, a wrong band or share.

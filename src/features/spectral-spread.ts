@@ -8,7 +8,7 @@ import { spectralMoments } from './spectral-moments.js';
  * the moments in Jongman, Wayland and Wong, "Acoustic characteristics of English fricatives", 2000.
  *
  * @param power Powers of bins 0 to N/2, on any scale.
- * @param binHz Distance of the bins in Hz: sampleRateHz / N.
+ * @param binHz Distance of the bins in Hz: sampleRateHz / N; above 0, at most 96,000.
  * @param band Bins to use.
  * @returns Spread in Hz; 0 for a single line, a silent band and one without a bin.
  * @throws TypeError or RangeError for a spectrum with a negative or non-finite bin or a wrong band.

@@ -1,3 +1,4 @@
+import { checkInteger } from '../signal/check.js';
 import { firstEndingAfter } from './find-index.js';
 import type { Region, RegionList, RegionReason } from './region.js';
 import { spliceRegions } from './replace-regions.js';
@@ -47,6 +48,7 @@ export function draftToRegion(draft: RegionDraft, id: number): Region {
  */
 export function insertRegion(list: RegionList, draft: RegionDraft): RegionList {
   const region = draftToRegion(draft, list.nextId);
+  checkInteger('insertRegion', 'draft.startSample', region.startSample);
   const index = firstEndingAfter(list.regions, region.startSample);
   return spliceRegions('insertRegion', list, index, 0, [region], list.nextId + 1, () => 'draft');
 }

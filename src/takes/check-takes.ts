@@ -31,7 +31,9 @@ export function assertTakes(functionName: string, takes: unknown): asserts takes
   if (!Array.isArray(takes)) throw typeError(functionName, 'takes', 'must be an array', takes);
   if (takes.length === 0) throw rangeError(functionName, 'takes', 'must hold at least one take', takes);
   const ids = new Set<TakeId>();
-  takes.forEach((take: unknown, t) => {
+  // By index: forEach would pass over holes.
+  for (let t = 0; t < takes.length; t++) {
+    const take: unknown = takes[t];
     if (typeof take !== 'object' || take === null)
       throw typeError(functionName, `takes[${t}]`, 'must be an object', take);
     const { id } = take as Take;
@@ -39,7 +41,7 @@ export function assertTakes(functionName: string, takes: unknown): asserts takes
     if (ids.has(id)) throw rangeError(functionName, `takes[${t}].id`, 'must be unique in its stack', id);
     ids.add(id);
     checkTake(functionName, nameOf(id), take as Take);
-  });
+  }
   checkAgreement(functionName, takes);
   checkOverlap(functionName, takes);
 }

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import * as evaluation from '../../src/evaluation/index.js';
 import { errorRates, fMeasure, segmentRates, sumErrorCounts } from '../../src/evaluation/index.js';
+import { spectralCentroid } from '../../src/features/index.js';
 import {
   compress,
   compressionGainAt,
@@ -25,6 +26,7 @@ import {
   frameStartSample,
   frameTimeSeconds,
 } from '../../src/signal/index.js';
+import { checkTakes } from '../../src/takes/index.js';
 
 /** Calls with arguments that TypeScript would refuse, as plain JavaScript may. */
 const loosely = (call: unknown): ((...args: unknown[]) => unknown) => call as never;
@@ -123,6 +125,10 @@ describe('wrong arguments are refused by name and not answered with NaN', () => 
     ['editRegions', editRegions, [list, undefined]],
     ['insertRegions', insertRegions, [list, new Array(2)]],
     ['insertRegions', insertRegions, [list, 7]],
+    ['insertRegion', insertRegion, [list, { startSample: Symbol('x'), endSample: 400 }]],
+    ['judgeRegions', e.judgeRegions, [[{ ...span, confidence: Number.NaN }], {}]],
+    ['checkTakes', checkTakes, [new Array(2)]],
+    ['spectralCentroid', spectralCentroid, [Float64Array.of(0, 1), 1e308]],
     ['fixedCut', fixedCut, [list, { between: null }]],
   ])('%s', (name, call, args) => {
     const form = new RegExp(`^${name}: .+; received .+$`);

@@ -78,7 +78,7 @@ export interface Spoilt {
 function isInner(value: unknown): boolean {
   if (typeof value !== 'object' || value === null || ArrayBuffer.isView(value) || value instanceof Map)
     return false;
-  return !Object.isFrozen(value) || (Array.isArray(value) && value.length === 0);
+  return !Object.isFrozen(value);
 }
 
 function copied(value: unknown): unknown {
