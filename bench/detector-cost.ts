@@ -1,8 +1,6 @@
 /** Measures what classifier, smoothing and events cost, of the time of the features. `--help` lists the options. */
-import { spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
-import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { runBuilt } from './lib/run-built.js';
 
 const HELP = `npm run bench:cost -- [options]
 
@@ -22,29 +20,10 @@ const { values: options } = parseArgs({
 });
 
 if (options.help) console.log(HELP);
-else process.exitCode = import.meta.url.endsWith('.ts') ? await runBuilt() : await measure();
-
-/** Builds this file as the package is built and runs that: what runs TypeScript as it is slows inner loops. */
-async function runBuilt(): Promise<number> {
-  const { build } = await import('tsup');
-  mkdirSync('out', { recursive: true });
-  const outDir = mkdtempSync(join('out', 'cost-'));
-  try {
-    await build({
-      config: false,
-      entry: { cost: 'bench/detector-cost.ts' },
-      outDir,
-      format: 'esm',
-      target: 'es2022',
-      skipNodeModulesBundle: true,
-      silent: true,
-    });
-    const args = [join(outDir, 'cost.js'), ...process.argv.slice(2)];
-    return spawnSync(process.execPath, args, { stdio: 'inherit' }).status ?? 1;
-  } finally {
-    rmSync(outDir, { recursive: true });
-  }
-}
+else
+  process.exitCode = import.meta.url.endsWith('.ts')
+    ? await runBuilt('cost', 'bench/detector-cost.ts')
+    : await measure();
 
 async function measure(): Promise<number> {
   const { measuredCosts, costTable } = await import('./lib/ends/measured-costs.js');

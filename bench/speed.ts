@@ -2,10 +2,8 @@
  * Measures how fast the library is against raw transforms, another library, plain copies and real time, and how the time grows. Ends
  * with 1 where a figure falls short. `--help` lists the options.
  */
-import { spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
-import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { runBuilt } from './lib/run-built.js';
 
 const HELP = `npm run bench:speed -- [options]
 
@@ -28,32 +26,10 @@ const { values: options } = parseArgs({
 });
 
 if (options.help) console.log(HELP);
-else process.exitCode = import.meta.url.endsWith('.ts') ? await runBuilt() : await measure();
-
-/**
- * Builds this file as the package is built and runs that: what turns TypeScript into JavaScript at run time adds calls to inner
- * functions (for their names) that the package does not have, and they slow the inner loops.
- */
-async function runBuilt(): Promise<number> {
-  const { build } = await import('tsup');
-  mkdirSync('out', { recursive: true });
-  const outDir = mkdtempSync(join('out', 'speed-'));
-  try {
-    await build({
-      config: false,
-      entry: { speed: 'bench/speed.ts' },
-      outDir,
-      format: 'esm',
-      target: 'es2022',
-      skipNodeModulesBundle: true,
-      silent: true,
-    });
-    const args = [join(outDir, 'speed.js'), ...process.argv.slice(2)];
-    return spawnSync(process.execPath, args, { stdio: 'inherit' }).status ?? 1;
-  } finally {
-    rmSync(outDir, { recursive: true });
-  }
-}
+else
+  process.exitCode = import.meta.url.endsWith('.ts')
+    ? await runBuilt('speed', 'bench/speed.ts')
+    : await measure();
 
 async function measure(): Promise<number> {
   if (options.short) return (await import('./lib/speed/short-form.js')).shortForm();

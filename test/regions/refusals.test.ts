@@ -25,6 +25,7 @@ import { stretchRegions } from '../../src/regions/stretch-regions.js';
 import { samplesToSeconds, secondsToSamples } from '../../src/regions/time.js';
 import { framesToSamples, timecodeToSamples } from '../../src/regions/timecode.js';
 import { trimRegion } from '../../src/regions/trim-region.js';
+import { messageOf } from '../lib/message-of.js';
 
 const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 1000 });
 const list = insertRegions(empty, [
@@ -254,15 +255,6 @@ const BY_IDS: readonly (readonly [string, (ids: never) => unknown])[] = [
   ['nudgeEdges', (ids) => nudgeEdges(list, ids, { bySamples: 1 })],
   ['removeRegion', (ids) => removeRegion(list, ids)],
 ];
-
-const messageOf = (call: () => unknown): string => {
-  try {
-    call();
-  } catch (error) {
-    return (error as Error).message;
-  }
-  return 'nothing was thrown';
-};
 
 describe('a refusal', () => {
   it.each(REFUSALS)('says function, parameter, rule and value: %#', (call, message) => {

@@ -5,6 +5,7 @@ import { holdSum } from '../../src/takes/hold-sum.js';
 import { leadCarries } from '../../src/takes/lead-carries.js';
 import { measureGroups } from '../../src/takes/measure-groups.js';
 import { sameFeel } from '../../src/takes/same-feel.js';
+import { messageOf } from '../lib/message-of.js';
 import { silentTake } from './stacks.js';
 
 const takes = [silentTake('lead', [[100, 200]], 1000), silentTake('high', [[110, 210]], 1000)];
@@ -147,15 +148,6 @@ const REFUSALS: readonly (readonly [() => unknown, string])[] = [
     'holdSum: leadId must be the id of a take; received "low"',
   ],
 ];
-
-const messageOf = (call: () => unknown): string => {
-  try {
-    call();
-  } catch (error) {
-    return (error as Error).message;
-  }
-  return 'nothing was thrown';
-};
 
 describe('what decisions for a stack refuse', () => {
   it.each(REFUSALS)('says function, parameter, rule and value: %#', (call, message) => {

@@ -1,8 +1,8 @@
-import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { readFileSync } from 'node:fs';
 import { pathToFileURL } from 'node:url';
 import type { detectConsonants } from '../../../src/detection/detect-consonants.js';
 import type { ClipDetector } from '../score-folder.js';
+import { withBuilt } from '../with-built.js';
 
 /** How far the level references look, in slots of 85 ms. */
 export interface Reach {
@@ -17,17 +17,16 @@ const SCALE_FILE = /[\\/]src[\\/]detection[\\/]detection-scale\.ts$/;
  * replaced. For research: nothing like it is published, since such a detector cannot follow a stream.
  */
 export async function detectorWithReach(reach: Reach): Promise<ClipDetector> {
-  const { build } = await import('tsup');
-  mkdirSync('out', { recursive: true });
-  const outDir = mkdtempSync(join('out', 'reach-'));
-  try {
-    await build({
-      config: false,
-      entry: { detector: 'src/detection/detect-consonants.ts' },
-      outDir,
-      format: 'esm',
-      target: 'es2022',
-      silent: true,
+  return withBuilt(
+    'reach',
+    'src/detection/detect-consonants.ts',
+    async (script) => {
+      const built = (await import(pathToFileURL(script).href)) as {
+        readonly detectConsonants: typeof detectConsonants;
+      };
+      return ({ channels, sampleRateHz }) => built.detectConsonants(channels, { sampleRateHz }).regions;
+    },
+    {
       esbuildPlugins: [
         {
           name: 'another reach',
@@ -39,14 +38,8 @@ export async function detectorWithReach(reach: Reach): Promise<ClipDetector> {
           },
         },
       ],
-    });
-    const built = (await import(pathToFileURL(resolve(outDir, 'detector.js')).href)) as {
-      readonly detectConsonants: typeof detectConsonants;
-    };
-    return ({ channels, sampleRateHz }) => built.detectConsonants(channels, { sampleRateHz }).regions;
-  } finally {
-    rmSync(outDir, { recursive: true });
-  }
+    },
+  );
 }
 
 /** The text of detection-scale.ts with other constants. Throws where they are not found: silence would compare a thing with itself. */
