@@ -209,10 +209,8 @@ function visitItems(
 ): void {
   if (!Array.isArray(value)) report(path, 'must be an array', value, true);
   else if (value.length > most) report(path, `must hold at most ${most}`, value.length, false);
-  else
-    value.forEach((item: unknown, i) => {
-      visit(item, `${path}[${i}]`);
-    });
+  // By index: forEach would pass over holes.
+  else for (let i = 0; i < value.length; i++) visit(value[i], `${path}[${i}]`);
 }
 
 function asFields(value: unknown, path: string, report: ReportChainBreach): Fields | undefined {

@@ -5,6 +5,7 @@ import { spectralCentroid } from '../../src/features/index.js';
 import {
   compress,
   compressionGainAt,
+  equalise,
   filterSections,
   keyedSpread,
   SATURATION_DEFAULTS,
@@ -130,6 +131,7 @@ describe('wrong arguments are refused by name and not answered with NaN', () => 
     ['checkTakes', checkTakes, [new Array(2)]],
     ['spectralCentroid', spectralCentroid, [Float64Array.of(0, 1), 1e308]],
     ['fixedCut', fixedCut, [list, { between: null }]],
+    ['equalise', equalise, [new Float32Array(4), { filters: new Array(1), sampleRateHz: 48000 }]],
   ])('%s', (name, call, args) => {
     const form = new RegExp(`^${name}: .+; received .+$`);
     let message = 'nothing was thrown';

@@ -117,6 +117,8 @@ export const EVALUATION: Properties = {
             o,
           ] as const,
       ),
+    // What the caller's own `score` returns is judged where it is summed.
+    { speaksAs: /^sumErrorCounts$/ },
   ),
   maximumMatching: property(
     e.maximumMatching,
