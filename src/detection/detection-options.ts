@@ -1,5 +1,6 @@
 import { checkInteger, checkNumber, checkSampleRate, rangeError, typeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { FRAME_CLASSES, HOP_SECONDS, INPUT_COUNT } from './detection-scale.js';
 import { EVENT_CLASSES, type EventModel } from './event-classifier.js';
 import { EVENT_MEASURE_COUNT } from './event-measures.js';
@@ -62,7 +63,7 @@ export type DetectionSettings = Readonly<
 export function detectionSettings(functionName: string, options: DetectionOptions): DetectionSettings {
   if (typeof options !== 'object' || options === null)
     throw typeError(functionName, 'options', 'must be an object with sampleRateHz', options);
-  const settings = { ...DEFAULT_DETECTION_OPTIONS, ...definedOnly(options) } as DetectionSettings;
+  const settings = withDefaults(DEFAULT_DETECTION_OPTIONS, options) as DetectionSettings;
   checkSampleRate(functionName, settings.sampleRateHz);
   checkNumber(functionName, 'minConfidence', settings.minConfidence, 0, 1);
   checkNumber(functionName, 'enterProbability', settings.enterProbability, 0.01, 1);
@@ -98,10 +99,6 @@ function checkEventModel(functionName: string, model: EventModel): void {
     const odd = values.findIndex((value) => !Number.isFinite(value));
     if (odd >= 0) throw rangeError(functionName, `eventModel.${name}[${odd}]`, 'must be finite', values[odd]);
   }
-}
-
-function definedOnly(options: DetectionOptions): Partial<DetectionOptions> {
-  return Object.fromEntries(Object.entries(options).filter(([, value]) => value !== undefined));
 }
 
 /** How far the probabilities of a frame may be from a sum of 1: single precision and then some. */

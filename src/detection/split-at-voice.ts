@@ -1,10 +1,10 @@
 import { BAND_COUNT } from './detection-scale.js';
-import { bandLevels, type FrameTables } from './frame-tables.js';
+import { bandPower, DB_PER_NEPER, type FrameTables } from './frame-tables.js';
 import type { NoiseSpan } from './noise-spans.js';
 
 /** The voice: below 1.65 kHz. The noise: above 3.5 kHz. */
-const END_LOW_BAND = 6;
-const FIRST_HIGH_BAND = 10;
+const END_VOICE_BAND = 6;
+const FIRST_NOISE_BAND = 10;
 /** A vowel between two noises: for so many dB the high bands give way to the low ones, from both sides. */
 const LEAST_DIP_DB = 12;
 /** And for so many frames: a pulse of creaky voice is shorter. */
@@ -16,12 +16,10 @@ const LEAST_DIP_FRAMES = 3;
  */
 export function splitAtVoice(tables: FrameTables, part: NoiseSpan): readonly NoiseSpan[] {
   const frames = part.end - part.start;
-  const low = bandLevels(tables, 0, END_LOW_BAND);
-  const high = bandLevels(tables, FIRST_HIGH_BAND, BAND_COUNT);
-  const balance = Float64Array.from(
-    { length: frames },
-    (_, i) => (high[part.start + i] as number) - (low[part.start + i] as number),
-  );
+  const balance = Float64Array.from({ length: frames }, (_, i) => {
+    const high = bandPower(tables, part.start + i, FIRST_NOISE_BAND, BAND_COUNT);
+    return DB_PER_NEPER * Math.log(high / bandPower(tables, part.start + i, 0, END_VOICE_BAND));
+  });
   const after = new Float64Array(frames);
   let most = Number.NEGATIVE_INFINITY;
   for (let i = frames - 1; i >= 0; i--) after[i] = most = Math.max(most, balance[i] as number);

@@ -1,11 +1,11 @@
 import { createBiquadState, filterBlockInto } from '../signal/biquad-filter.js';
 import type { Doubles, Samples } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { COMPRESSOR_DEFAULTS, type CompressorSettings } from './chain.js';
 import { reductionDb } from './compression-curve.js';
 import { filterSections } from './filter-sections.js';
 import { smoothingCoefficient } from './smoothing-coefficient.js';
 import type { StageCore } from './stage-processor.js';
-import { withDefaults } from './with-defaults.js';
 
 /** A compressor's work; `run` may also hand out the gain of each sample in dB, without make-up. */
 export interface CompressorCore extends StageCore {

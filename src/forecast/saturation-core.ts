@@ -1,9 +1,9 @@
 import type { Doubles, Samples } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { SATURATION_DEFAULTS, type SaturationSettings } from './chain.js';
 import { createDoubler, createHalver, halfBandTaps, passEdge } from './half-band.js';
 import { createShaper, type Shaper } from './saturation-curve.js';
 import type { StageCore } from './stage-processor.js';
-import { withDefaults } from './with-defaults.js';
 
 const CHUNK = 512;
 
