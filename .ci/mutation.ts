@@ -2,19 +2,22 @@
  * Mutation testing: small faults are put into the sources one by one, and a test of the same folder has to notice each.
  *
  *     npm run mutation [-- FOLDER...]        all files of these folders, by default of all that FOLDERS names
- *     npm run mutation:changed [-- REVISION] the files of these folders that differ from a revision, by default from the one before
- *     tsx .ci/mutation.ts --files FILE...    just these
+ *     npm run mutation:changed [-- REVISION] lines that differ from a revision, by default the last that is a day older than the present one
+ *     tsx .ci/mutation.ts --files FILE...    just these files; FILE:10-20 takes lines
  *
- * Prints a line for each folder and one for all, keeps the reports in out/mutation, and ends with an error where less than 85 % was noticed.
- * `--every N` tries one fault in N, the same ones each time. `--survivors` lists what was not noticed, `--progress` tells how far it is.
+ * Prints a line for each folder and one for all, keeps the reports in out/mutation, and ends with an error where less than 85 % was noticed; of
+ * changed lines, where so few cannot be chance. `--every N` tries one fault in N, the same ones each time, and `--offset K` others of them, K from 0
+ * to N - 1. `--seconds N` begins no fault later, and no folder. `--survivors` lists what was not noticed, `--progress` tells how far it is.
  */
-import { execFileSync } from 'node:child_process';
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import type { LogLevel } from '@stryker-mutator/api/core';
 import { Stryker } from '@stryker-mutator/core';
+import { changedLines, dayBefore } from './mutation/changed-lines.js';
+import { makeOnly } from './mutation/only-some.js';
+import { isMissed, type Mutant, type Report, type Score, score } from './mutation/score.js';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const OUT = join(ROOT, 'out', 'mutation');
@@ -34,24 +37,16 @@ const FOLDERS: readonly string[] = [
 const LEAST_PERCENT = 85;
 
 /** Files that hold no decision: re-exports, and the packed numbers of the trained networks. */
-const IS_DATA = /(?:\/index|\/consonant-weights)\.ts$/;
+const IS_DATA = /(?:\/index|\/consonant-weights)\.ts(?::|$)/;
 
-interface Mutant {
-  readonly id: string;
-  readonly mutatorName: string;
-  readonly replacement: string;
-  readonly status: string;
-  readonly location: { readonly start: Place; readonly end: Place };
-}
+/** Less time is not worth the start of a folder. */
+const LEAST_SECONDS = 30;
 
-interface Place {
-  readonly line: number;
-  readonly column: number;
-}
+/** Processes that try faults. */
+const WORKERS = Number(process.env.MUTATION_WORKERS ?? 2);
 
-interface Report {
-  readonly files: Readonly<Record<string, { readonly source: string; readonly mutants: readonly Mutant[] }>>;
-}
+/** Of changed lines, of which each has about one fault, so many are tried. */
+const MOST_CHANGED = 150;
 
 function filesOf(folder: string): readonly string[] {
   return readdirSync(join(ROOT, 'src', folder))
@@ -59,38 +54,35 @@ function filesOf(folder: string): readonly string[] {
     .map((name) => `src/${folder}/${name}`);
 }
 
-/** The files that differ from a revision, those of the work tree included. */
-function changedSince(revision: string): readonly string[] {
-  const names = execFileSync('git', ['diff', '--name-only', '--diff-filter=d', revision, '--', 'src'], {
-    cwd: ROOT,
-    encoding: 'utf8',
-  });
-  return names.split('\n').filter((name) => name !== '');
-}
-
-/** Runs Stryker on files of one folder, and gives its report. */
+/** Runs Stryker on one folder, and gives its report. No fault is begun after the deadline, in milliseconds since 1970. */
 async function mutate(
   folder: string,
-  files: readonly string[],
-  every: string,
+  patterns: readonly string[],
+  deadline: number,
   shows: boolean,
 ): Promise<Report> {
-  // For the command that bundles the tests and for the runner.
-  Object.assign(process.env, { MUTATION_FOLDER: folder, MUTATION_EVERY: every });
+  // For the command that bundles the tests, and for the runner.
   const report = join(OUT, `${folder}.json`);
+  const cut = join(OUT, `${folder}.cut`);
+  Object.assign(process.env, {
+    MUTATION_FOLDER: folder,
+    MUTATION_DEADLINE: String(deadline),
+    MUTATION_CUT: cut,
+  });
+  for (const path of [report, cut]) rmSync(path, { force: true });
   await new Stryker({
     // All tests of a folder in one process: the runner's file says why.
     plugins: [join(ROOT, '.ci/mutation/in-process-runner.mjs')],
     testRunner: 'in-process',
     buildCommand: 'node .ci/mutation/bundle-tests.mjs',
-    mutate: [...files],
+    mutate: [...patterns],
     coverageAnalysis: 'perTest',
-    concurrency: 2,
-    // Most endless loops end by Stryker's count of hits; this is for what escapes it. Long, since a slow machine must not pass for
-    // a fault that was noticed.
+    concurrency: WORKERS,
+    // Endless loops end by Stryker's count of hits; this is for what escapes it. Long, since a machine that does much else must not pass for
+    // a fault that was noticed: what the clock cuts off is counted apart.
     dryRunTimeoutMinutes: 20,
-    timeoutMS: 20_000,
-    timeoutFactor: 1.5,
+    timeoutMS: 300_000,
+    timeoutFactor: 10,
     reporters: shows ? ['json', 'progress-append-only'] : ['json'],
     jsonReporter: { fileName: report },
     tempDirName: join('out', 'mutation', 'sandbox'),
@@ -100,27 +92,45 @@ async function mutate(
     allowConsoleColors: false,
     logLevel: 'warn' as LogLevel,
   }).runMutationTest();
-  return JSON.parse(readFileSync(report, 'utf8')) as Report;
+  // Lines without a single fault, as of comments, leave no report.
+  const { files } = existsSync(report) ? (JSON.parse(readFileSync(report, 'utf8')) as Report) : { files: {} };
+  // Where not all tests had time, lines that none of them ran say nothing.
+  const isCut = existsSync(cut);
+  const isAsked = ({ status }: Mutant): boolean =>
+    status !== 'Ignored' && !(isCut && status === 'NoCoverage');
+  return {
+    files: Object.fromEntries(
+      Object.entries(files).map(([path, file]) => [path, { ...file, mutants: file.mutants.filter(isAsked) }]),
+    ),
+  };
 }
 
-const isNoticed = ({ status }: Mutant): boolean => status === 'Killed' || status === 'Timeout';
-const isMissed = ({ status }: Mutant): boolean => status === 'Survived' || status === 'NoCoverage';
+/** What is to be tried: files, or lines of files, and one fault in how many. */
+interface Choice {
+  readonly patterns: readonly string[];
+  readonly every: number;
+}
 
-/** One line: so many noticed of so many. */
-function score(
-  name: string,
-  mutants: readonly Mutant[],
-): { readonly text: string; readonly percent: number } {
-  const count = (test: (mutant: Mutant) => boolean): number => mutants.filter(test).length;
-  const noticed = count(isNoticed);
-  const missed = count(isMissed);
-  const percent = noticed + missed === 0 ? 100 : (100 * noticed) / (noticed + missed);
-  const byTime = count(({ status }) => status === 'Timeout');
-  const untried = count(({ status }) => status === 'NoCoverage');
-  const text =
-    `${name.padEnd(10)} ${percent.toFixed(1).padStart(5)} %  ${noticed} of ${noticed + missed} noticed` +
-    ` (${byTime} by endless loops), ${missed} missed (${untried} in lines that no test runs)`;
-  return { text, percent };
+/** The changed lines; a text where there are none to be found. */
+function changedChoice(revision: string | undefined): Choice | string {
+  const base = revision ?? dayBefore(ROOT);
+  const found = base === undefined ? null : changedLines(ROOT, base);
+  if (base === undefined || found === null)
+    return 'skipped: there is no earlier revision here to compare with';
+  const isOurs = (file: string): boolean => FOLDERS.some((folder) => file.startsWith(`src/${folder}/`));
+  const lines = found.filter(({ file }) => isOurs(file) && !IS_DATA.test(file));
+  const count = lines.reduce((sum, { lineCount }) => sum + lineCount, 0);
+  if (count === 0) return `nothing to try: no line of ${FOLDERS.join(', ')} differs from ${base.slice(0, 7)}`;
+  const every = Math.ceil(count / MOST_CHANGED);
+  console.log(`${count} lines differ from ${base.slice(0, 7)}: one fault in ${every} is tried`);
+  return { patterns: lines.map(({ pattern }) => pattern), every };
+}
+
+/** True where so few were noticed; of a sample only where two standard errors do not explain it. */
+function isTooFew({ noticed, tried }: Pick<Score, 'noticed' | 'tried'>, isSample: boolean): boolean {
+  const share = LEAST_PERCENT / 100;
+  const error = isSample ? 2 * Math.sqrt(tried * share * (1 - share)) : 0;
+  return noticed < tried * share - error;
 }
 
 async function main(): Promise<number> {
@@ -129,48 +139,74 @@ async function main(): Promise<number> {
     options: {
       changed: { type: 'boolean', default: false },
       files: { type: 'boolean', default: false },
-      every: { type: 'string', default: '1' },
+      every: { type: 'string' },
+      offset: { type: 'string', default: '0' },
+      seconds: { type: 'string' },
       progress: { type: 'boolean', default: false },
       survivors: { type: 'boolean', default: false },
     },
   });
-  const wanted = values.files
-    ? positionals
-    : values.changed
-      ? changedSince(positionals[0] ?? 'HEAD~1')
-      : (positionals.length > 0 ? positionals : FOLDERS).flatMap(filesOf);
-  const all: Mutant[] = [];
-  for (const folder of FOLDERS) {
-    const files = wanted.filter((file) => file.startsWith(`src/${folder}/`) && !IS_DATA.test(file));
-    if (files.length === 0) continue;
-    const report = await mutate(folder, files, values.every, values.progress);
-    const mutants = Object.values(report.files)
-      .flatMap((file) => file.mutants)
-      .filter(({ id }) => Number(id) % Number(values.every) === 0);
-    all.push(...mutants);
-    console.log(score(folder, mutants).text);
-    if (values.survivors) listMissed(report, Number(values.every));
+  const began = performance.now();
+  const secondsSince = (moment: number): number => (performance.now() - moment) / 1000;
+  const choice = values.changed
+    ? changedChoice(positionals[0])
+    : {
+        patterns: values.files
+          ? positionals
+          : (positionals.length > 0 ? positionals : FOLDERS).flatMap(filesOf),
+        every: 1,
+      };
+  if (typeof choice === 'string') {
+    console.log(choice);
+    return 0;
   }
-  const { text, percent } = score('all', all);
-  console.log(text);
-  if (percent >= LEAST_PERCENT) return 0;
+  const every = Number(values.every ?? choice.every);
+  const offset = Number(values.offset);
+  if (!(Number.isInteger(every) && Number.isInteger(offset) && offset >= 0 && offset < every))
+    throw new RangeError('--every must be a whole number, and --offset one from 0 up to it');
+  await makeOnly(ROOT, (index) => index % every === offset);
+  const folders = FOLDERS.map((folder) => ({
+    folder,
+    patterns: choice.patterns.filter((path) => path.startsWith(`src/${folder}/`) && !IS_DATA.test(path)),
+  })).filter(({ patterns }) => patterns.length > 0);
+  const seconds = Number(values.seconds ?? Number.POSITIVE_INFINITY);
+  // Those with the most to try first, where there is not time for all.
+  if (values.changed) folders.sort((a, b) => b.patterns.length - a.patterns.length);
+  const fitting = Math.max(1, Math.floor(seconds / LEAST_SECONDS));
+  const all: Mutant[] = [];
+  for (const [f, { folder, patterns }] of folders.entries()) {
+    const left = seconds - secondsSince(began);
+    if (f >= fitting || left <= 0) {
+      console.log(`${folder.padEnd(10)} had no time`);
+      continue;
+    }
+    const folderBegan = performance.now();
+    // An equal share of what is left, for this folder and those after it.
+    const deadline = Date.now() + (1000 * left) / (Math.min(fitting, folders.length) - f);
+    const report = await mutate(folder, patterns, deadline, values.progress);
+    const mutants = Object.values(report.files).flatMap((file) => file.mutants);
+    all.push(...mutants);
+    console.log(`${score(folder, mutants).text}; ${Math.round(secondsSince(folderBegan))} s`);
+    if (values.survivors) listMissed(report);
+  }
+  const total = score('all', all);
+  console.log(`${total.text}; ${Math.round(secondsSince(began))} s`);
+  if (!isTooFew(total, values.changed)) return 0;
   console.log(`FAILED: less than ${LEAST_PERCENT} % of the faults were noticed`);
   return 1;
 }
 
-function listMissed(report: Report, every: number): void {
+function listMissed(report: Report): void {
   for (const [path, { source, mutants }] of Object.entries(report.files)) {
     const lines = source.split('\n');
-    for (const { location, mutatorName, replacement } of mutants.filter(
-      (mutant) => isMissed(mutant) && Number(mutant.id) % every === 0,
-    )) {
+    for (const { location, mutatorName, replacement, statusReason } of mutants.filter(isMissed)) {
       const line = lines[location.start.line - 1]?.trim() ?? '';
+      const why = statusReason === undefined ? '' : ` (${statusReason})`;
       console.log(
-        `  ${path}:${location.start.line}:${location.start.column} ${mutatorName}: ${line} -> ${replacement}`,
+        `  ${path}:${location.start.line}:${location.start.column} ${mutatorName}: ${line} -> ${replacement}${why}`,
       );
     }
   }
 }
 
-process.chdir(ROOT);
 process.exitCode = await main();

@@ -5,7 +5,6 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { resolve } from 'node:path';
-import { performance } from 'node:perf_hooks';
 import { Script } from 'node:vm';
 import { INSTRUMENTER_CONSTANTS } from '@stryker-mutator/api/core';
 import { declareClassPlugin, PluginKind } from '@stryker-mutator/api/plugin';
@@ -19,19 +18,25 @@ import {
 import fastCheck from './fast-check-repeatable.mjs';
 import * as vitest from './vitest-in-process.mjs';
 
-/** Below Stryker's sandbox. */
-const TIMES = 'out/mutation/milliseconds.json';
+/** Below Stryker's sandbox: processor time in milliseconds, by title. */
+const COSTS = 'out/mutation/costs.json';
 
-/** One mutant in so many is tried. */
-const EVERY = Number(process.env.MUTATION_EVERY ?? 1);
+/**
+ * So much processor time a mutant gets, the quickest tests first; one that none of them notices counts as missed. What only a test notices that
+ * takes longer would cost more than all others together. A score can only be lower by that.
+ */
+const MOST_CPU_MILLISECONDS = 5000;
+
+/** Until when mutants are tried, in milliseconds since 1970. */
+const DEADLINE = Number(process.env.MUTATION_DEADLINE ?? Number.POSITIVE_INFINITY);
 
 /** What the sources with their mutants read and write. */
 const stryker = {};
 globalThis[INSTRUMENTER_CONSTANTS.NAMESPACE] = stryker;
 
 class InProcessRunner {
-  /** How long each test took in the first run, which another worker may have done. */
-  #milliseconds;
+  /** What each test and each block's preparation cost in the first run, which another worker may have done. */
+  #costs;
 
   capabilities() {
     return { reloadEnvironment: true };
@@ -52,15 +57,18 @@ class InProcessRunner {
 
   async dryRun() {
     stryker.activeMutant = undefined;
-    const result = await this.#run(this.collect(), false);
-    writeFileSync(TIMES, JSON.stringify(result.tests.map(({ id, timeSpentMs }) => [id, timeSpentMs])));
+    const tests = this.collect();
+    // Half of the time for the tests as they are; faults that only the others would run are then left out.
+    const until = Date.now() + (DEADLINE - Date.now()) / 2;
+    const result = await this.#run(tests, false, until);
+    if (Date.now() > until) writeFileSync(process.env.MUTATION_CUT, '');
+    writeFileSync(COSTS, JSON.stringify(result.costs));
     return { ...result, mutantCoverage: stryker.mutantCoverage };
   }
 
   async mutantRun({ activeMutant, testFilter, hitLimit, mutantActivation, disableBail }) {
-    // Stryker knows no sample: mutation.ts leaves out what has this for a reason.
-    if (Number(activeMutant.id) % EVERY !== 0)
-      return { status: MutantRunStatus.Timeout, reason: 'not in the sample' };
+    // Stryker has no word for these two ends: score.ts knows them by their reason.
+    if (Date.now() > DEADLINE) return { status: MutantRunStatus.Timeout, reason: 'no time left' };
     stryker.hitCount = hitLimit === undefined ? undefined : 0;
     stryker.hitLimit = hitLimit;
     let result;
@@ -74,22 +82,32 @@ class InProcessRunner {
       result = await this.#run(tests, !disableBail);
     } catch (error) {
       // The bundle did not load, which every test would have noticed.
-      result = { status: DryRunStatus.Complete, tests: [failed('loading', performance.now(), error)] };
+      result = { status: DryRunStatus.Complete, tests: [failed('loading', cpuMilliseconds(), error)] };
     }
+    if (result.gaveUp) return { status: MutantRunStatus.Timeout, reason: 'no test noticed it in time' };
     return toMutantRunResult(determineHitLimitReached(stryker.hitCount, stryker.hitLimit) ?? result, true);
   }
 
   /** Runs tests, the quickest first, up to the first failure where only that one is wanted. */
-  async #run(tests, bail) {
-    this.#milliseconds ??= existsSync(TIMES) ? new Map(JSON.parse(readFileSync(TIMES, 'utf8'))) : undefined;
-    const quickest = (title) => this.#milliseconds?.get(title) ?? 0;
+  async #run(tests, bail, until = Number.POSITIVE_INFINITY) {
+    // There are none yet in the first run, whose worker goes on with mutants.
+    if (existsSync(COSTS)) this.#costs ??= new Map(JSON.parse(readFileSync(COSTS, 'utf8')));
+    const known = this.#costs ?? new Map();
+    const costOf = ({ title, block }) => (known.get(title) ?? 0) + costAround(known, block);
     const results = [];
+    const costs = [];
     const entered = new Set();
-    for (const { title, block, run } of tests.toSorted((a, b) => quickest(a.title) - quickest(b.title))) {
-      const began = performance.now();
+    const before = cpuMilliseconds();
+    let gaveUp = false;
+    for (const test of tests.toSorted((a, b) => costOf(a) - costOf(b))) {
+      const { title, block, run } = test;
+      gaveUp = bail && cpuMilliseconds() - before + costOf(test) > MOST_CPU_MILLISECONDS;
+      if (gaveUp || Date.now() > until) break;
+      let began = cpuMilliseconds();
       stryker.currentTestId = title;
       try {
-        await prepare(block, entered);
+        costs.push(...(await prepare(block, entered)));
+        began = cpuMilliseconds();
         await run();
         results.push({ ...timed(title, began), status: TestStatus.Success });
       } catch (error) {
@@ -100,11 +118,18 @@ class InProcessRunner {
       stryker.currentTestId = undefined;
     }
     for (const block of entered) for (const after of block.afterAll) await after();
-    return { status: DryRunStatus.Complete, tests: results };
+    costs.push(...results.map(({ id, timeSpentMs }) => [id, timeSpentMs]));
+    return { status: DryRunStatus.Complete, tests: results, costs, gaveUp };
   }
 }
 
-const timed = (title, began) => ({ id: title, name: title, timeSpentMs: performance.now() - began });
+/** Of this process, whatever else the machine does. */
+function cpuMilliseconds() {
+  const { user, system } = process.cpuUsage();
+  return (user + system) / 1000;
+}
+
+const timed = (title, began) => ({ id: title, name: title, timeSpentMs: cpuMilliseconds() - began });
 
 const failed = (title, began, error) => ({
   ...timed(title, began),
@@ -112,14 +137,22 @@ const failed = (title, began, error) => ({
   failureMessage: String(error),
 });
 
-/** What a test's blocks do before it, the outermost first; once a block what is for all of its tests. */
+/** What a test's blocks do before it, the outermost first; once a block what is for all of its tests. Gives the cost of that, by block. */
 async function prepare(block, entered) {
-  if (block.around) await prepare(block.around, entered);
+  const costs = block.around ? await prepare(block.around, entered) : [];
   if (!entered.has(block)) {
     entered.add(block);
+    const began = cpuMilliseconds();
     for (const before of block.beforeAll) await before();
+    costs.push([block.title, cpuMilliseconds() - began]);
   }
   for (const before of block.beforeEach) await before();
+  return costs;
+}
+
+/** What the blocks around a test cost, which is all that it may need. */
+function costAround(costs, block) {
+  return (costs.get(block.title) ?? 0) + (block.around ? costAround(costs, block.around) : 0);
 }
 
 export const strykerPlugins = [declareClassPlugin(PluginKind.TestRunner, 'in-process', InProcessRunner)];

@@ -177,10 +177,9 @@ function split(
   return [kept, { ...rest, id: tailId, fadeInSamples, gainDb: LEAST_GAIN_DB, reason }];
 }
 
+/** Whether a piece is the one that was there. Both have its id, and both begin where the piece before them ends. */
 function isSame(a: Region, b: Region): boolean {
   return (
-    a.id === b.id &&
-    a.startSample === b.startSample &&
     a.endSample === b.endSample &&
     a.offsetSample === b.offsetSample &&
     a.gainDb === b.gainDb &&
