@@ -1,5 +1,5 @@
-import { createFftPlan } from '../signal/fft-plan.js';
-import { pairPowersInto } from '../signal/pair-powers.js';
+import type { Engine } from '../signal/engine.js';
+import { createPairMeter } from '../signal/pair-meter.js';
 import type { Doubles, Samples } from '../signal/samples.js';
 import { type BandWeights, bandWeights } from './band-weights.js';
 import { BAND_COUNT, FRAME_SECONDS, HOP_SECONDS } from './detection-scale.js';
@@ -20,7 +20,11 @@ export interface BandMeter {
  * hiss, the spectrum of a step. Where there is none, silence lies before the start and after the end. Two frames (2k, 2k + 1) share one complex transform, whatever the blocks,
  * so the numbers do not depend on how the stream is cut.
  */
-export function createBandMeter(sampleRateHz: number, channelCount: number): BandMeter {
+export function createBandMeter(
+  sampleRateHz: number,
+  channelCount: number,
+  engine?: Engine | null,
+): BandMeter {
   const frameSamples = Math.round(FRAME_SECONDS * sampleRateHz);
   const hopSamples = Math.round(HOP_SECONDS * sampleRateHz);
   const half = frameSamples >> 1;
@@ -28,7 +32,6 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
   const pairSamples = frameSamples + hopSamples;
   let fftSize = 2;
   while (fftSize < frameSamples) fftSize *= 2;
-  const plan = createFftPlan(fftSize);
   const weights = bandWeights(sampleRateHz, fftSize);
   const window = new Float64Array(frameSamples);
   let windowPower = 0;
@@ -39,16 +42,12 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
     windowPower += w * w;
   }
   const scale = 2 / (windowPower * fftSize * channelCount);
-  // Two frames as the real and imaginary parts of one, and the spectrum of that.
-  const pair = new Float64Array(2 * fftSize);
-  const spectrum = new Float64Array(2 * fftSize);
+  // Only the bins that some band reads: one above half the rate has none.
   const binCount = weights.reduce(
-    (most, { firstBin, shares }) => Math.max(most, firstBin + shares.length),
+    (most, { firstBin, shares }) => (shares.length > 0 ? Math.max(most, firstBin + shares.length) : most),
     1,
   );
-  // Only the bins that some band reads.
-  const evenPower = new Float64Array(binCount);
-  const oddPower = new Float64Array(binCount);
+  const pairs = (engine?.createPairMeter ?? createPairMeter)(window, fftSize, binCount);
 
   // Samples before the present block that are not yet used up, from `heldFrom` on: less than a pair reaches. There is room for as many
   // of the block, so that pairs over its start lie in one piece. What lies before the start of the clip is silence.
@@ -71,16 +70,17 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
       (held[c] as Samples).set((channels[c] as Samples).subarray(0, joined), heldCount);
     heldCount += joined;
     length += count;
-    while (nextPair() < blockFrom && nextPair() + pairSamples <= length) addPair(held, heldFrom, 2, rows);
-    while (nextPair() >= blockFrom && nextPair() + pairSamples <= length)
-      addPair(channels, blockFrom, 2, rows);
+    // Pairs that start before the block, then those inside it.
+    const started = Math.ceil((blockFrom - nextPair()) / (2 * hopSamples));
+    addFrames(held, heldFrom, 2 * Math.min(Math.max(0, started), completePairs()), rows);
+    addFrames(channels, blockFrom, 2 * completePairs(), rows);
     keepRest(channels, blockFrom);
   }
 
   function flush(rows: RowStore): void {
     for (const samples of held) samples.fill(0, heldCount);
     const frameCount = length === 0 ? 0 : Math.floor((length - 1) / hopSamples) + 1;
-    while (frame < frameCount) addPair(held, heldFrom, Math.min(2, frameCount - frame), rows);
+    addFrames(held, heldFrom, frameCount - frame, rows);
   }
 
   /** Where the next pair starts, in samples from the start of the clip. */
@@ -88,19 +88,31 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
     return frame * hopSamples - half;
   }
 
-  function addPair(channels: readonly Samples[], channelsFrom: number, count: number, rows: RowStore): void {
+  /** How many pairs, from the next one on, lie within what has come. */
+  function completePairs(): number {
+    return Math.max(0, Math.floor((length - pairSamples - nextPair()) / (2 * hopSamples)) + 1);
+  }
+
+  function addFrames(
+    channels: readonly Samples[],
+    channelsFrom: number,
+    count: number,
+    rows: RowStore,
+  ): void {
     const start = nextPair() - channelsFrom;
-    for (let i = 0; i < count; i++) rows.add();
-    // Asked for after the adding, which may move the rows.
-    const first = rows.at(rows.end - count);
-    for (let c = 0; c < channelCount; c++) {
-      fillPair(pair, channels[c] as Samples, start, start + hopSamples, window);
-      plan.forwardComplex(pair, spectrum);
-      pairPowersInto(spectrum, evenPower, oddPower, 1);
-      addBands(evenPower, weights, scale, rows.data, first);
-      if (count === 2) addBands(oddPower, weights, scale, rows.data, first + BAND_COUNT);
+    // Asked for before the data, which adding may move.
+    const at = rows.add(count);
+    const { data } = rows;
+    for (let c = 0; c < channelCount && count > 0; c++) {
+      pairs.begin(channels[c] as Samples);
+      for (let i = 0; i < count; i += 2) {
+        const row = at + i * BAND_COUNT;
+        pairs.measure(start + i * hopSamples, start + (i + 1) * hopSamples);
+        addBands(pairs.first, weights, scale, data, row);
+        if (i + 1 < count) addBands(pairs.second, weights, scale, data, row + BAND_COUNT);
+      }
     }
-    for (let i = 0; i < count; i++) settle(rows.data, first + i * BAND_COUNT, frame + i);
+    for (let i = 0; i < count; i++) settle(data, at + i * BAND_COUNT, frame + i);
     frame += count;
   }
 
@@ -124,15 +136,6 @@ export function createBandMeter(sampleRateHz: number, channelCount: number): Ban
     }
     heldFrom = from;
     heldCount = length - from;
-  }
-}
-
-/** Two windowed frames as the real and imaginary parts of one. */
-function fillPair(pair: Doubles, samples: Samples, first: number, second: number, window: Doubles): void {
-  for (let i = 0, a = first, b = second; i < window.length; i++, a++, b++) {
-    const w = window[i] as number;
-    pair[2 * i] = w * (samples[a] as number);
-    pair[2 * i + 1] = w * (samples[b] as number);
   }
 }
 

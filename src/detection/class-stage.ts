@@ -35,7 +35,9 @@ export function networkStage(network: RowNetwork): ClassStage {
       take(inputs.data, inputs.at(next), rowCount, track);
       next += rowCount;
     }
-    if (ended) repeat(inputs, inputs.end - 1, track);
+    if (!ended) return;
+    repeat(inputs, inputs.end - 1, track);
+    network.end();
   }
 
   /** Hands in as many copies of a row as an answer waits for. */

@@ -20,9 +20,11 @@ export interface ClassTrack {
   readonly track: RowStore;
   readonly envelope: RowStore;
   /** Takes the next samples of every channel; with `ended` they are the last, and all tables are completed. */
-  push(channels: readonly Samples[], ended: boolean): void;
+  push(channels: readonly Samples[], ended?: boolean): void;
   /** Forgets what lies before this frame, but for what the references and the classifier still need. */
   dropBefore(frame: number): void;
+  /** Says that nothing follows and no table is read any more. */
+  release(): void;
 }
 
 /** Blocks of the envelope kept before the first needed frame, for edges that move outwards. */
@@ -31,17 +33,19 @@ const CLASSES = FRAME_CLASSES.length;
 
 /** Runs the stages from samples to class probabilities over a stream. */
 export function createClassTrack(settings: DetectionSettings, channelCount: number): ClassTrack {
-  const { sampleRateHz } = settings;
-  const meter = createBandMeter(sampleRateHz, channelCount);
-  const noise = createNoiseEnvelope(sampleRateHz, channelCount);
-  const reference = createVoiceReference(usableBandCount(sampleRateHz));
-  const { classifier } = settings;
-  const stage = classifier ? classifierStage(classifier) : networkStage(createRowNetwork(ownFrameModel()));
+  const { sampleRateHz, classifier, engine } = settings;
+  const meter = createBandMeter(sampleRateHz, channelCount, engine);
+  const noise = createNoiseEnvelope(sampleRateHz, channelCount, engine);
+  const reference = createVoiceReference(usableBandCount(sampleRateHz), engine);
+  const stage = classifier
+    ? classifierStage(classifier)
+    : networkStage(createRowNetwork(ownFrameModel(), engine));
+  const lender = engine?.lender;
   // Room for what is held of a voice: references look AHEAD_SLOTS ahead, and an event may be as long again.
-  const bands = createRowStore(BAND_COUNT, 2 * AHEAD_SLOTS * SLOT_FRAMES);
-  const inputs = createRowStore(INPUT_COUNT, 128);
-  const track = createRowStore(CLASSES, 128);
-  const envelope = createRowStore(1, 4096);
+  const bands = createRowStore(BAND_COUNT, 2 * AHEAD_SLOTS * SLOT_FRAMES, lender);
+  const inputs = createRowStore(INPUT_COUNT, 192, lender);
+  const track = createRowStore(CLASSES, 192, lender);
+  const envelope = createRowStore(1, 4096, lender);
 
   return {
     hopSamples: meter.hopSamples,
@@ -50,7 +54,7 @@ export function createClassTrack(settings: DetectionSettings, channelCount: numb
     inputs,
     track,
     envelope,
-    push(channels, ended) {
+    push(channels, ended = false) {
       meter.push(channels, bands);
       noise.push(channels, envelope);
       if (ended) {
@@ -66,6 +70,9 @@ export function createClassTrack(settings: DetectionSettings, channelCount: numb
       track.dropBefore(frame);
       const block = Math.floor((frame * meter.hopSamples) / noise.blockSamples);
       envelope.dropBefore(block - ENVELOPE_MARGIN_BLOCKS);
+    },
+    release() {
+      for (const table of [bands, inputs, track, envelope, reference]) table.release();
     },
   };
 }

@@ -1,6 +1,6 @@
 import { rangeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
-import { convLayout } from './conv-layout.js';
+import { contextFrames, convLayout } from './conv-layout.js';
 import { FRAME_CLASSES } from './detection-scale.js';
 import { filterRowsInto } from './filter-rows.js';
 import type { FrameClassifier } from './frame-classifier.js';
@@ -61,11 +61,11 @@ export function createConvClassifier(model: ConvModel): FrameClassifier {
       weights.length,
     );
   const classes = FRAME_CLASSES.length;
-  const { entry, entryBias, layers, exit, exitBias, contextFrames } = convLayout(model);
+  const { entry, entryBias, layers, exit, exitBias } = convLayout(model);
   let now = new Float64Array(0);
   let filtered = new Float64Array(0);
 
-  return Object.freeze({ inputCount, contextFrames, classify });
+  return Object.freeze({ inputCount, contextFrames: contextFrames(model), classify });
 
   function classify(inputs: Doubles, rowCount: number, probabilities: Doubles): void {
     if (now.length < rowCount * width) {

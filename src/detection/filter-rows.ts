@@ -1,11 +1,7 @@
+import type { TimeFilter } from '../signal/engine.js';
 import type { Doubles } from '../signal/samples.js';
 
-/** A filter of its own for every channel over time: taps `dilation` frames apart, rows beyond the ends are 0. */
-export interface TimeFilter {
-  readonly channelCount: number;
-  readonly kernelFrames: number;
-  readonly dilation: number;
-}
+export type { TimeFilter };
 
 /** out[t, c] = Σₖ rows[t + (k − middle)·dilation, c] · taps[k, c], added from the first tap to the last. */
 export function filterRowsInto(

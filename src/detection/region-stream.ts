@@ -36,6 +36,7 @@ export function createRegionStream(settings: DetectionSettings, channelCount: nu
         const draft = { startSample: onsetSample, endSample: offsetSample, onsetSample, offsetSample };
         regions.push(freezeRegion(draftToRegion({ ...draft, kind, confidence, reason }, nextId++)));
       }
+      if (ended) track.release();
       return regions;
     },
   };

@@ -1,3 +1,4 @@
+import type { ArrayLender } from '../signal/engine.js';
 import type { Doubles } from '../signal/samples.js';
 
 /** Rows of equal width that are added at the end and forgotten from the start: the memory of a stream. */
@@ -15,7 +16,13 @@ export interface RowStore {
   add(count?: number): number;
   /** Forgets the rows before this one. */
   dropBefore(row: number): void;
+  /** Ends the use of the store: its memory may go to another. */
+  release(): void;
 }
+
+/** Memory that nobody had before. */
+const FRESH: ArrayLender = { borrow: (length) => new Float64Array(length), giveBack: () => {} };
+const NOTHING: Doubles = new Float64Array(0);
 
 /** Room that a store has from the start. */
 const FIRST_ROWS = 64;
@@ -24,8 +31,12 @@ const FIRST_ROWS = 64;
  * Makes an empty store with room for so many rows. Memory: room grows by half where the rows held fill over two thirds of it, so it is
  * at most about 2.3 times the most rows ever held.
  */
-export function createRowStore(width: number, firstRows: number = FIRST_ROWS): RowStore {
-  let data = new Float64Array(firstRows * width);
+export function createRowStore(
+  width: number,
+  firstRows: number = FIRST_ROWS,
+  lender: ArrayLender = FRESH,
+): RowStore {
+  let data = lender.borrow(firstRows * width);
   let base = 0;
   let first = 0;
   let end = 0;
@@ -52,6 +63,12 @@ export function createRowStore(width: number, firstRows: number = FIRST_ROWS): R
     dropBefore(row) {
       first = Math.max(first, Math.min(row, end));
     },
+    release() {
+      lender.giveBack(data);
+      data = NOTHING;
+      base = end;
+      first = end;
+    },
   };
 
   /** Moves the held rows to the front, in a larger room where they leave too little of this one: each row is moved about twice. */
@@ -63,8 +80,9 @@ export function createRowStore(width: number, firstRows: number = FIRST_ROWS): R
     const from = (first - base) * width;
     const to = (end - base) * width;
     if (rows * width > data.length) {
-      const larger = new Float64Array(rows * width);
+      const larger = lender.borrow(rows * width);
       larger.set(data.subarray(from, to));
+      lender.giveBack(data);
       data = larger;
     } else data.copyWithin(0, from, to);
     base = first;

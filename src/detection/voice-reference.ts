@@ -1,12 +1,6 @@
+import type { Engine } from '../signal/engine.js';
 import type { Doubles } from '../signal/samples.js';
-import {
-  AHEAD_SLOTS,
-  BAND_COUNT,
-  FIRST_CEILING_INPUT,
-  MEAN_INPUT,
-  PAST_SLOTS,
-  SLOT_FRAMES,
-} from './detection-scale.js';
+import { AHEAD_SLOTS, BAND_COUNT, INPUT_COUNT, PAST_SLOTS, SLOT_FRAMES } from './detection-scale.js';
 import { DB_PER_NEPER, LEAST_POWER } from './frame-tables.js';
 import { createRowStore, type RowStore } from './row-store.js';
 
@@ -24,6 +18,8 @@ const CEILINGS = CEILING_GROUPS.length - 1;
 const CEILING_FRAMES = 6;
 /** Place of a frame's weight in its row of levels. */
 const WEIGHT_AT = BAND_COUNT + FLOORS + 2 * CEILINGS;
+/** Numbers in a row of levels. */
+const LEVEL_COUNT = WEIGHT_AT + 1;
 /** Bands that weigh a frame in the reference: 300 Hz to 2.5 kHz, where a voice is loud and a consonant is not. */
 const FIRST_VOICE_BAND = 1;
 const END_VOICE_BAND = 8;
@@ -34,6 +30,8 @@ export interface VoiceReference {
   advance(bands: RowStore, ended: boolean, inputs: RowStore): void;
   /** First row of `bands` that is still needed. */
   readonly neededBand: number;
+  /** Says that no row follows. */
+  release(): void;
 }
 
 /**
@@ -49,12 +47,13 @@ export interface VoiceReference {
  *   −4 … 1. What is an f or a t in one voice is an s in another: beside this voice's loudest noise they differ.
  * Bands that the sample rate does not reach repeat the highest one that it does.
  */
-export function createVoiceReference(usableBands: number): VoiceReference {
+export function createVoiceReference(usableBands: number, engine?: Engine | null): VoiceReference {
+  const lender = engine?.lender;
   // Per slot: weight, weighted level of each band, mean level of each floor group.
-  const slots = createRowStore(1 + BAND_COUNT + FLOORS + CEILINGS, 128 + 32);
+  const slots = createRowStore(1 + BAND_COUNT + FLOORS + CEILINGS, 128 + 32, lender);
   // Per frame: level of each band, of each floor group, of each ceiling group, power of the last of those over CEILING_FRAMES.
   // Last the weight in the voice reference.
-  const levels = createRowStore(WEIGHT_AT + 1, 2 * AHEAD_SLOTS * SLOT_FRAMES);
+  const levels = createRowStore(LEVEL_COUNT, 2 * AHEAD_SLOTS * SLOT_FRAMES, lender);
   const powers = new Float64Array(BAND_COUNT);
   const recent = new Float64Array(CEILING_FRAMES * CEILINGS);
   const ceiling = new Float64Array(CEILINGS);
@@ -67,6 +66,10 @@ export function createVoiceReference(usableBands: number): VoiceReference {
     advance,
     get neededBand() {
       return levels.end;
+    },
+    release() {
+      slots.release();
+      levels.release();
     },
   };
 
@@ -164,27 +167,42 @@ export function createVoiceReference(usableBands: number): VoiceReference {
 
   function addInputs(slot: number, inputs: RowStore): void {
     readReferences(slot);
-    const endRow = Math.min(levels.end, (slot + 1) * SLOT_FRAMES);
-    for (let row = slot * SLOT_FRAMES; row < endRow; row++) {
-      const from = levels.at(row);
-      const to = inputs.add();
-      const out = inputs.data;
-      let mean = 0;
-      for (let band = 0; band < BAND_COUNT; band++) {
-        const relative = (levels.data[from + band] as number) - (reference[band] as number);
-        const held = Math.max(-50, Math.min(40, relative)) / 10;
-        out[to + band] = held;
-        mean += held / BAND_COUNT;
-      }
-      for (let g = 0; g < colour.length; g++) out[to + BAND_COUNT + g] = colour[g] as number;
-      for (let g = 0; g < FLOORS; g++)
-        out[to + BAND_COUNT + colour.length + g] =
-          Math.min(60, (levels.data[from + BAND_COUNT + g] as number) - (floor[g] as number)) / 15;
-      out[to + MEAN_INPUT] = mean;
-      for (let g = 0; g < CEILINGS; g++) {
-        const below = (levels.data[from + BAND_COUNT + FLOORS + g] as number) - (ceiling[g] as number);
-        out[to + FIRST_CEILING_INPUT + g] = Math.max(-40, Math.min(10, below)) / 10;
-      }
+    const firstRow = slot * SLOT_FRAMES;
+    const count = Math.min(levels.end, firstRow + SLOT_FRAMES) - firstRow;
+    // Asked for before the data, which adding may move.
+    const to = inputs.add(count);
+    writeInputs(inputs.data, to, levels.data, levels.at(firstRow), count, reference, colour, floor, ceiling);
+  }
+}
+
+/** Inputs of `count` frames from their levels and the references that they share. */
+function writeInputs(
+  out: Doubles,
+  at: number,
+  levels: Doubles,
+  levelsAt: number,
+  count: number,
+  reference: Doubles,
+  colour: Doubles,
+  floor: Doubles,
+  ceiling: Doubles,
+): void {
+  for (let row = 0, to = at, from = levelsAt; row < count; row++, to += INPUT_COUNT, from += LEVEL_COUNT) {
+    let sum = 0;
+    for (let band = 0; band < BAND_COUNT; band++) {
+      const relative = (levels[from + band] as number) - (reference[band] as number);
+      const held = 0.1 * Math.max(-50, Math.min(40, relative));
+      out[to + band] = held;
+      sum += held;
+    }
+    let next = to + BAND_COUNT;
+    for (let g = 0; g < colour.length; g++) out[next++] = colour[g] as number;
+    for (let g = 0; g < FLOORS; g++)
+      out[next++] = Math.min(60, (levels[from + BAND_COUNT + g] as number) - (floor[g] as number)) / 15;
+    out[next++] = sum / BAND_COUNT;
+    for (let g = 0; g < CEILINGS; g++) {
+      const below = (levels[from + BAND_COUNT + FLOORS + g] as number) - (ceiling[g] as number);
+      out[next++] = 0.1 * Math.max(-40, Math.min(10, below));
     }
   }
 }

@@ -1,7 +1,7 @@
 import { type FrameGrid, frameStartSample } from '../signal/frame-grid.js';
 import type { Samples } from '../signal/samples.js';
 
-/** Energy and changes of sign of a grid's frames, where a frame is so many whole steps: each sample is read once. */
+/** Energy and changes of sign of a grid's frames: each sample is read once. */
 export interface BlockSums {
   /**
    * Reads what frame `frame` has and the frame before it did not; frames must come in order, from frame 0.
@@ -18,17 +18,16 @@ export interface BlockSums {
 /** No sample of the block was other than 0. */
 const NO_SIDE = 2;
 
-/** Whether the frames of a grid can be put together from blocks of one step. */
-export function isWholeSteps(grid: FrameGrid): boolean {
-  return grid.frameSamples % grid.hopSamples === 0;
-}
-
 /**
- * Sums block by block. A block keeps its energy, its changes of sign and the sides of its first and last sample that
- * is not 0, so the changes of a frame are those of its blocks and those between them: zeros keep the sign before them.
+ * Sums block by block. Where a frame is so many whole steps, a block is one step; else each step is cut in two where a frame ends, so
+ * that every frame is made of whole blocks. A block keeps its energy, its changes of sign and the sides of its first and last sample
+ * that is not 0, so the changes of a frame are those of its blocks and those between them: zeros keep the sign before them.
  */
 export function createBlockSums(grid: FrameGrid, channelCount: number): BlockSums {
-  const perFrame = grid.frameSamples / grid.hopSamples;
+  const { frameSamples, hopSamples } = grid;
+  const rest = frameSamples % hopSamples;
+  const perStep = rest === 0 ? 1 : 2;
+  const perFrame = perStep * Math.floor(frameSamples / hopSamples) + (rest === 0 ? 0 : 1);
   const size = perFrame * channelCount;
   const energies = new Float64Array(size);
   const changes = new Float64Array(size);
@@ -39,18 +38,24 @@ export function createBlockSums(grid: FrameGrid, channelCount: number): BlockSum
   return result;
 
   function read(channels: readonly Samples[], firstSample: number, frame: number): void {
-    for (; nextBlock < frame + perFrame; nextBlock++) {
-      const start = frameStartSample(grid, 0) + nextBlock * grid.hopSamples - firstSample;
+    const first = frame * perStep;
+    // Where steps are longer than frames, what lies between two frames belongs to none.
+    nextBlock = Math.max(nextBlock, first);
+    for (; nextBlock < first + perFrame; nextBlock++) {
+      const isSecond = nextBlock % perStep === 1;
+      const step = Math.floor(nextBlock / perStep);
+      const start = frameStartSample(grid, step) - firstSample + (isSecond ? rest : 0);
+      const length = perStep === 1 ? hopSamples : isSecond ? hopSamples - rest : rest;
       for (let c = 0; c < channelCount; c++)
-        readBlock(channels[c] as Samples, start, (nextBlock % perFrame) * channelCount + c);
+        readBlock(channels[c] as Samples, start, start + length, (nextBlock % perFrame) * channelCount + c);
     }
     result.energy = 0;
     result.weightedChanges = 0;
-    for (let c = 0; c < channelCount; c++) addChannel(frame, c);
+    for (let c = 0; c < channelCount; c++) addChannel(first, c);
   }
 
-  function readBlock(samples: Samples, start: number, at: number): void {
-    const end = Math.min(samples.length, start + grid.hopSamples);
+  function readBlock(samples: Samples, start: number, stop: number, at: number): void {
+    const end = Math.min(samples.length, stop);
     let i = Math.max(0, start);
     while (i < end && samples[i] === 0) i++;
     let side = i < end ? +((samples[i] as number) < 0) : NO_SIDE;
@@ -70,11 +75,11 @@ export function createBlockSums(grid: FrameGrid, channelCount: number): BlockSum
     lastSides[at] = side;
   }
 
-  function addChannel(frame: number, c: number): void {
+  function addChannel(first: number, c: number): void {
     let energy = 0;
     let count = 0;
     let side = NO_SIDE;
-    for (let block = frame; block < frame + perFrame; block++) {
+    for (let block = first; block < first + perFrame; block++) {
       const at = (block % perFrame) * channelCount + c;
       if (firstSides[at] === NO_SIDE) continue;
       if (side !== NO_SIDE && side !== firstSides[at]) count++;

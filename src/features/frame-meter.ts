@@ -1,11 +1,11 @@
+import type { Engine } from '../signal/engine.js';
 import { type FrameGrid, frameStartSample } from '../signal/frame-grid.js';
 import type { Doubles, Samples } from '../signal/samples.js';
 import type { AnalysisSettings } from './analysis-options.js';
-import { type BlockSums, createBlockSums, isWholeSteps } from './block-sums.js';
+import { type BlockSums, createBlockSums } from './block-sums.js';
 import type { FeatureColumns } from './feature-table.js';
 import { createFrameSpectra } from './frame-spectra.js';
 import { binFromEdge, type FrequencyBand, sumOfBins } from './frequency-band.js';
-import { sumOfSquares } from './level.js';
 import { createPeriodicityMeter } from './periodicity-meter.js';
 import { centroidOfBins } from './spectral-centroid.js';
 import { flatnessOfBins } from './spectral-flatness.js';
@@ -13,7 +13,6 @@ import { fluxOfBins } from './spectral-flux.js';
 import { shapeOfBinsInto } from './spectral-moments.js';
 import { peakOfBins } from './spectral-peak.js';
 import { rollOffOfBins } from './spectral-roll-off.js';
-import { signChanges } from './zero-crossing-rate.js';
 
 /** Measures the frames of a grid pair by pair, whether the clip is there as a whole or passes by in blocks. */
 export interface FrameMeter {
@@ -33,12 +32,13 @@ export function createFrameMeter(
   grid: FrameGrid,
   settings: AnalysisSettings,
   columns: Partial<FeatureColumns>,
+  engine?: Engine | null,
 ): FrameMeter {
   const { levelDb, zeroCrossingsPerSecond, periodicity } = columns;
   const { sampleRateHz } = grid;
   const rows = rowCount(columns);
   const spectrum = createSpectrumWriter(grid, settings, columns);
-  const spectra = spectrum === null ? null : createFrameSpectra(grid);
+  const spectra = spectrum === null ? null : createFrameSpectra(grid, engine);
   const periodSamples = 2 * Math.round((settings.periodicityFrameSeconds * sampleRateHz) / 2);
   const periodMeter = createPeriodicityMeter(sampleRateHz, periodSamples, settings.pitchRange);
 
@@ -52,29 +52,13 @@ export function createFrameMeter(
   ): void {
     const start = frameStartSample(grid, frame) - firstSample;
     if (levelDb || zeroCrossingsPerSecond) {
-      if (isWholeSteps(grid)) {
-        // Made once, when the number of channels is known.
-        blocks ??= createBlockSums(grid, channels.length);
-        blocks.read(channels, firstSample, frame);
-        writeLevels(blocks.energy, blocks.weightedChanges, channels.length, row);
-      } else readFrame(channels, start, row);
+      // Made once, when the number of channels is known.
+      blocks ??= createBlockSums(grid, channels.length);
+      blocks.read(channels, firstSample, frame);
+      writeLevels(blocks.energy, blocks.weightedChanges, channels.length, row);
     }
     if (periodicity)
       periodicity[row] = periodMeter.measure(channels, start + grid.frameSamples / 2 - periodSamples / 2);
-  }
-
-  /** A frame that is not so many whole steps is read as a whole. */
-  function readFrame(channels: readonly Samples[], start: number, row: number): void {
-    let energy = 0;
-    let weighted = 0;
-    for (const channel of channels) {
-      const from = Math.max(0, start);
-      const to = Math.min(channel.length, start + grid.frameSamples);
-      const channelEnergy = sumOfSquares(channel, from, to);
-      energy += channelEnergy;
-      if (zeroCrossingsPerSecond) weighted += channelEnergy * signChanges(channel, from, to);
-    }
-    writeLevels(energy, weighted, channels.length, row);
   }
 
   function writeLevels(energy: number, weighted: number, channelCount: number, row: number): void {

@@ -1,6 +1,7 @@
-import { createFftPlan } from '../signal/fft-plan.js';
+import type { Engine } from '../signal/engine.js';
+import { createFftPlan, type FftPlan } from '../signal/fft-plan.js';
 import type { FrameGrid } from '../signal/frame-grid.js';
-import { pairPowersInto } from '../signal/pair-powers.js';
+import { createPairMeter } from '../signal/pair-meter.js';
 import type { Doubles, Samples } from '../signal/samples.js';
 import { createWindow } from '../signal/windows.js';
 
@@ -13,7 +14,10 @@ export interface FrameSpectra {
   readonly first: Doubles;
   /** Spectrum of the pair's second frame, on the same scale. */
   readonly second: Doubles;
-  /** Fills `first` and `second` with the frames that start at these indices of the channels; 0 outside them. */
+  /**
+   * Fills `first` and `second` with the frames that start at these indices of the channels; 0 outside them. What an array holds must
+   * not change while it is handed in again and again.
+   */
   measure(channels: readonly Samples[], firstStart: number, secondStart: number): void;
 }
 
@@ -23,84 +27,73 @@ export interface FrameSpectra {
  * The window is a periodic Hann of the frame's length. The spectrum is one-sided and scaled by 1/(N·Σw²), so that its
  * bins sum to the mean square of the signal (Parseval); bins 0 and N/2, which have no mirror image, are not doubled.
  */
-export function createFrameSpectra(grid: FrameGrid): FrameSpectra {
-  const plan = createFftPlan(grid.fftSize);
+export function createFrameSpectra(grid: FrameGrid, engine?: Engine | null): FrameSpectra {
+  const { fftSize, frameSamples } = grid;
+  const binCount = fftSize / 2 + 1;
   const window = scaledWindow(grid);
-  // The two frames as the real and imaginary parts of one, and the spectrum of that.
-  const pair = new Float64Array(2 * grid.fftSize);
-  const spectrum = new Float64Array(2 * grid.fftSize);
-  const energies = new Float64Array(2);
-  // For frames that are transformed apart.
-  const apart = new Float64Array(grid.fftSize);
-  // For channels after the first.
-  const firstMore = new Float64Array(plan.binCount);
-  const secondMore = new Float64Array(plan.binCount);
-  const first = new Float64Array(plan.binCount);
-  const second = new Float64Array(plan.binCount);
+  const pairs = (engine?.createPairMeter ?? createPairMeter)(window, fftSize, binCount);
+  // Averages over channels; one channel's powers stay where the meter left them.
+  const firstMean = new Float64Array(binCount);
+  const secondMean = new Float64Array(binCount);
+  let first: Doubles = firstMean;
+  let second: Doubles = secondMean;
+  // Two frames that reach over an end of the clip, one after the other.
+  const edge = new Float32Array(2 * frameSamples) as Samples;
+  let begun: Samples | undefined;
+  // For frames that are transformed apart: rare, so made when first needed.
+  let apart: { readonly plan: FftPlan; readonly frame: Doubles; readonly power: Doubles } | undefined;
 
   return {
-    first,
-    second,
-    measure(channels: readonly Samples[], firstStart: number, secondStart: number): void {
-      const scale = 1 / channels.length;
-      let isFirst = true;
-      for (const channel of channels) {
-        loadPair(channel, firstStart, secondStart);
-        const a = energies[0] as number;
-        const b = energies[1] as number;
-        if (a === 0 && b === 0) continue;
-        if (a >= b * PAIRING_RATIO && b >= a * PAIRING_RATIO) {
-          plan.forwardComplex(pair, spectrum);
-          if (isFirst) pairPowersInto(spectrum, first, second, scale);
-          else {
-            pairPowersInto(spectrum, firstMore, secondMore, scale);
-            add(firstMore, first);
-            add(secondMore, second);
-          }
-        } else {
-          if (isFirst) clear();
-          // A frame near silence would carry the rounding of its loud partner.
-          for (const [side, sum] of [first, second].entries()) {
-            for (let n = 0; n < grid.fftSize; n++) apart[n] = pair[2 * n + side] as number;
-            plan.powerSpectrum(apart, firstMore);
-            for (let k = 0; k < firstMore.length; k++) firstMore[k] = (firstMore[k] as number) * scale;
-            add(firstMore, sum);
-          }
-        }
-        isFirst = false;
-      }
-      if (isFirst) clear();
-      halveEnds(first);
-      halveEnds(second);
+    get first() {
+      return first;
     },
+    get second() {
+      return second;
+    },
+    measure,
   };
 
-  function clear(): void {
-    first.fill(0);
-    second.fill(0);
+  function measure(channels: readonly Samples[], firstStart: number, secondStart: number): void {
+    const scale = 1 / channels.length;
+    channels.forEach((channel, c) => {
+      const lies =
+        firstStart >= 0 && secondStart >= firstStart && secondStart + frameSamples <= channel.length;
+      const samples = lies ? channel : edge;
+      const from = lies ? firstStart : 0;
+      const to = lies ? secondStart : frameSamples;
+      if (!lies) {
+        copyFrame(edge, 0, channel, firstStart, frameSamples);
+        copyFrame(edge, frameSamples, channel, secondStart, frameSamples);
+      }
+      if (samples !== begun || !lies) pairs.begin(samples);
+      begun = samples;
+      pairs.measure(from, to);
+      const a = sumOf(pairs.first);
+      const b = sumOf(pairs.second);
+      // Frames at 0 have no power but the rounding of their partner's.
+      const together = a >= b * PAIRING_RATIO && b >= a * PAIRING_RATIO;
+      const stays = together && channels.length === 1;
+      first = stays ? pairs.first : firstMean;
+      second = stays ? pairs.second : secondMean;
+      if (stays) return;
+      put(together ? pairs.first : powerApart(samples, from), scale, firstMean, c > 0);
+      put(together ? pairs.second : powerApart(samples, to), scale, secondMean, c > 0);
+    });
+    halveEnds(first);
+    halveEnds(second);
   }
 
-  /** Windows two frames into the pair and leaves their energies. */
-  function loadPair(channel: Samples, firstStart: number, secondStart: number): void {
-    const length = window.length;
-    if (firstStart < 0 || secondStart < firstStart || secondStart + length > channel.length) {
-      energies[0] = loadFrame(channel, firstStart, window, pair, 0);
-      energies[1] = loadFrame(channel, secondStart, window, pair, 1);
-      return;
-    }
-    let a = 0;
-    let b = 0;
-    for (let n = 0, i = firstStart, j = secondStart; n < length; n++, i++, j++) {
-      const w = window[n] as number;
-      const x = (channel[i] as number) * w;
-      const y = (channel[j] as number) * w;
-      pair[2 * n] = x;
-      pair[2 * n + 1] = y;
-      a += x * x;
-      b += y * y;
-    }
-    energies[0] = a;
-    energies[1] = b;
+  /** A frame near silence would carry the rounding of its loud partner. */
+  function powerApart(samples: Samples, start: number): Doubles {
+    apart ??= {
+      plan: createFftPlan(fftSize),
+      frame: new Float64Array(fftSize),
+      power: new Float64Array(binCount),
+    };
+    const { plan, frame, power } = apart;
+    for (let i = 0; i < frameSamples; i++) frame[i] = (window[i] as number) * (samples[start + i] as number);
+    plan.powerSpectrum(frame, power);
+    return power;
   }
 }
 
@@ -113,24 +106,26 @@ function scaledWindow(grid: FrameGrid): Doubles {
   return window.map((w) => w * scale);
 }
 
-/** Writes the windowed frame that starts at `start` into one side of the pair; returns its energy. */
-function loadFrame(channel: Samples, start: number, window: Doubles, pair: Doubles, side: number): number {
-  const length = window.length;
-  const from = Math.min(length, Math.max(0, -start));
-  const to = Math.max(from, Math.min(length, channel.length - start));
-  for (let n = 0; n < from; n++) pair[2 * n + side] = 0;
-  for (let n = to; n < length; n++) pair[2 * n + side] = 0;
-  let energy = 0;
-  for (let n = from, i = start + from; n < to; n++, i++) {
-    const x = (channel[i] as number) * (window[n] as number);
-    pair[2 * n + side] = x;
-    energy += x * x;
-  }
-  return energy;
+/** Copies the frame that starts at `start`, with zeros outside the channel, to place `at`. */
+function copyFrame(out: Samples, at: number, channel: Samples, start: number, length: number): void {
+  for (let i = 0; i < length; i++) out[at + i] = channel[start + i] ?? 0;
 }
 
-function add(power: Doubles, sum: Doubles): void {
-  for (let k = 0; k < power.length; k++) sum[k] = (sum[k] as number) + (power[k] as number);
+/** Power of a whole spectrum but for its ends: enough to tell whether a frame is far below another. */
+function sumOf(power: Doubles): number {
+  let even = 0;
+  let odd = 0;
+  const end = power.length - 1;
+  for (let k = 0; k < end; k += 2) {
+    even += power[k] as number;
+    odd += power[k + 1] as number;
+  }
+  return even + odd + (power[end] as number);
+}
+
+function put(power: Doubles, scale: number, sum: Doubles, adds: boolean): void {
+  if (adds) for (let k = 0; k < sum.length; k++) sum[k] = (sum[k] as number) + scale * (power[k] as number);
+  else for (let k = 0; k < sum.length; k++) sum[k] = scale * (power[k] as number);
 }
 
 /** DC and half the sample rate have no mirror image, so they count once in a one-sided spectrum where all others count twice. */

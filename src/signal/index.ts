@@ -24,6 +24,7 @@ export {
   decibelsFromPower,
   powerFromDecibels,
 } from './decibels.js';
+export type { Engine } from './engine.js';
 export { createFftPlan, type FftPlan } from './fft-plan.js';
 export {
   createFrameGrid,

@@ -16,6 +16,7 @@ import type { Samples } from '../../src/signal/samples.js';
 import { blocksOf } from '../lib/blocks.js';
 import { ALL_SIBILANT, constant } from '../lib/constant-classifier.js';
 import { demoLead, excerpt } from '../lib/demo-lead.js';
+import { jumble } from '../lib/jumble.js';
 import { gaussian, mulberry32 } from '../lib/random.js';
 
 const RATE = 48_000;
@@ -29,23 +30,6 @@ beforeAll(() => {
 function stream(blocks: readonly (readonly Samples[])[], options: DetectionOptions): Region[] {
   const detector = createConsonantDetector(options);
   return [...blocks.flatMap((block) => detector.push(block)), ...detector.flush()];
-}
-
-/** Bursts of noise and of tone at random: nothing like a voice, and all the more odd stretches. */
-function jumble(seed: number, length: number, channelCount: number): Samples[] {
-  const uniform = mulberry32(seed);
-  const normal = gaussian(uniform);
-  const channels = Array.from({ length: channelCount }, () => new Float32Array(length));
-  for (let at = 0; at < length; ) {
-    const end = Math.min(length, at + Math.round(uniform() * 3000));
-    const level = 10 ** (-4 * uniform());
-    const pitch = uniform();
-    const noisy = uniform() < 0.5;
-    for (const samples of channels)
-      for (let i = at; i < end; i++) samples[i] = level * (noisy ? normal() : Math.sin(pitch * i));
-    at = end + 1;
-  }
-  return channels;
 }
 
 describe('the streaming detector', () => {

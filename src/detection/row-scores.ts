@@ -1,0 +1,71 @@
+import type { NetworkParts, RowScores } from '../signal/engine.js';
+import type { Doubles } from '../signal/samples.js';
+import { filterInner } from './filter-rows.js';
+import { multiplyRowsInto } from './multiply-rows.js';
+
+/** What a network is computed with; arrays come from `allocate`, so that they can lie where the loops want them. */
+export interface RowKernels {
+  readonly allocate: (length: number) => Doubles;
+  readonly multiplyRowsInto: typeof multiplyRowsInto;
+  readonly filterInner: typeof filterInner;
+}
+
+const PLAIN: RowKernels = { allocate: (length) => new Float64Array(length), multiplyRowsInto, filterInner };
+
+/** Rows at a time: what a layer reads and writes then stays in the fastest memory. */
+const MOST_ROWS = 64;
+
+/**
+ * The network of `createConvClassifier` over a stream, up to the softmax. Every layer keeps the rows that its filter still reaches, so
+ * no row is computed twice, whatever the blocks; the numbers are the same, bit for bit.
+ */
+export function createRowScores(parts: NetworkParts, kernels: RowKernels = PLAIN): RowScores {
+  const { inputCount, width, classCount } = parts;
+  const { allocate } = kernels;
+  const placed = (values: Doubles): Doubles => {
+    const place = allocate(values.length);
+    place.set(values);
+    return place;
+  };
+  const entry = placed(parts.entry);
+  const entryBias = placed(parts.entryBias);
+  const layers = parts.layers.map(({ filter, taps, mix, bias }) => ({
+    filter,
+    taps: placed(taps),
+    mix: placed(mix),
+    bias: placed(bias),
+  }));
+  const exit = placed(parts.exit);
+  const exitBias = placed(parts.exitBias);
+  const taken = allocate(MOST_ROWS * inputCount);
+  const filtered = allocate(MOST_ROWS * width);
+  const scores = allocate(MOST_ROWS * classCount);
+  // What goes into each layer, after the rows of it that are kept; last what comes out of the last layer.
+  const stages = [...layers.map(({ filter }) => filter.dilation * (filter.kernelFrames - 1)), 0].map(
+    (keptRows) => {
+      const rows = allocate((keptRows + MOST_ROWS) * width);
+      return { kept: keptRows * width, rows, added: rows.subarray(keptRows * width) };
+    },
+  );
+  type Stage = (typeof stages)[number];
+
+  return { mostRows: MOST_ROWS, scores, take, end: () => {} };
+
+  function take(inputs: Doubles, at: number, rowCount: number): void {
+    taken.set(inputs.subarray(at, at + rowCount * inputCount));
+    const { added } = stages[0] as Stage;
+    kernels.multiplyRowsInto(added, taken, entry, entryBias, rowCount, inputCount, width, 'rectify');
+    const count = rowCount * width;
+    for (const [l, { filter, taps, mix, bias }] of layers.entries()) {
+      const { rows, kept } = stages[l] as Stage;
+      const next = (stages[l + 1] as Stage).added;
+      kernels.filterInner(filtered, rows, taps, rowCount, filter);
+      // The row in the middle of the filter goes on beside it.
+      next.set(rows.subarray(kept / 2, kept / 2 + count));
+      kernels.multiplyRowsInto(next, filtered, mix, bias, rowCount, width, width, 'addRectified');
+      rows.copyWithin(0, count, count + kept);
+    }
+    const { rows } = stages[layers.length] as Stage;
+    kernels.multiplyRowsInto(scores, rows, exit, exitBias, rowCount, width, classCount);
+  }
+}
