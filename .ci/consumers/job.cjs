@@ -69,6 +69,17 @@ const jobs = {
     for (let n = 0; n < samples.length; n += 1000) pieces.push(...stream.push(samples.slice(n, n + 1000)));
     assert.deepEqual([...pieces, ...stream.flush()], whole);
   },
+  './simd'({ simdEngine }, { samples, detectConsonants }) {
+    const engine = simdEngine();
+    // With WebAssembly or without, what is found is the same.
+    assert.equal(engine.problem === null, engine.name === 'webassembly');
+    const edges = ({ regions }) =>
+      regions.map(({ kind, startSample, endSample }) => [kind, startSample, endSample]);
+    assert.deepEqual(
+      edges(detectConsonants(samples, { sampleRateHz: 48000, engine })),
+      edges(detectConsonants(samples, { sampleRateHz: 48000 })),
+    );
+  },
   './levels'({ measureLevels }, { samples, list }) {
     let sum = 0;
     for (const x of samples.subarray(START, END)) sum += x * x;
@@ -121,7 +132,7 @@ const jobs = {
 
 /** Runs every job; `entries` holds each module by its subpath. Gives the number of failures. */
 module.exports = function runJobs(entries) {
-  const { createRegionList, insertRegion } = entries['.'];
+  const { createRegionList, detectConsonants, insertRegion } = entries['.'];
   const draft = { kind: 'sibilant', startSample: START, endSample: END };
   const list = insertRegion(createRegionList(CLIP), draft);
   const missing = Object.keys(jobs).filter((subpath) => !(subpath in entries));
@@ -134,7 +145,7 @@ module.exports = function runJobs(entries) {
     const before = bits(samples).slice();
     try {
       assert.ok(jobs[subpath], 'there is no job for it in .ci/consumers/job.cjs');
-      jobs[subpath](library, { samples, list });
+      jobs[subpath](library, { samples, list, detectConsonants });
       assert.deepEqual(bits(samples), before, 'the input was changed');
       console.log(`ok ${name}`);
     } catch (error) {

@@ -10,6 +10,7 @@ import { measureLevels } from 'lenition/levels';
 import { drawTake } from 'lenition/picture';
 import { createRegionList, insertRegion, type RegionList } from 'lenition/regions';
 import { type Channels, rmsDbfs } from 'lenition/signal';
+import { type Engine, simdEngine } from 'lenition/simd';
 import { groupEvents, type Take } from 'lenition/takes';
 
 // Audio comes typed in two ways: new arrays carry their buffer's type from TypeScript 5.7 on, and functions
@@ -30,7 +31,8 @@ const fromPlain: Float32Array = renderGain(plain, list);
 const both: Float32Array[] = renderGain([own, plain], list);
 const copied: Float32Array = removedSignal(plain, list);
 
-const detector = createConsonantDetector(options);
+const engine: Engine = simdEngine();
+const detector = createConsonantDetector({ ...options, engine });
 const live: readonly Region[] = [...detector.push(plain), ...detector.flush()];
 const renderer = createGainRenderer(list, { startSample: 0 });
 renderer.pushInto([own, plain], [own, plain]);

@@ -12,6 +12,7 @@ export const FOLDERS: readonly string[] = [
   'regions',
   'features',
   'detection',
+  'simd',
   'levels',
   'gain',
   'takes',
