@@ -1,6 +1,7 @@
 import { analyse } from '../../../src/features/analyse.js';
 import type { AnalysisOptions } from '../../../src/features/analysis-options.js';
 import type { FeatureTable } from '../../../src/features/feature-table.js';
+import type { Engine } from '../../../src/signal/engine.js';
 import type { Samples } from '../../../src/signal/samples.js';
 import { FRAME_SAMPLES, HOP_SAMPLES } from './raw-transforms.js';
 
@@ -29,14 +30,22 @@ const FEATURES: readonly MeasuredFeature[] = [
 ];
 
 /** The analysis that is measured: frames as those of the raw transforms; flatness and centroid of their default bands. */
-export function analysisWork(samples: Samples, sampleRateHz: number): FeatureTable<MeasuredFeature> {
-  return analyse(samples, optionsAt(sampleRateHz));
+export function analysisWork(
+  samples: Samples,
+  sampleRateHz: number,
+  engine: Engine | null = null,
+): FeatureTable<MeasuredFeature> {
+  return analyse(samples, { ...optionsAt(sampleRateHz), engine });
 }
 
 /** The same with flatness and centroid of the whole spectrum, as other libraries take them. */
-export function wholeSpectrumWork(samples: Samples, sampleRateHz: number): FeatureTable<MeasuredFeature> {
+export function wholeSpectrumWork(
+  samples: Samples,
+  sampleRateHz: number,
+  engine: Engine | null = null,
+): FeatureTable<MeasuredFeature> {
   const whole = { lowHz: 0, highHz: sampleRateHz / 2 };
-  return analyse(samples, { ...optionsAt(sampleRateHz), spectrumBand: whole, flatnessBand: whole });
+  return analyse(samples, { ...optionsAt(sampleRateHz), spectrumBand: whole, flatnessBand: whole, engine });
 }
 
 function optionsAt(sampleRateHz: number): AnalysisOptions<MeasuredFeature> {

@@ -1,5 +1,7 @@
 import { setGain } from '../../../src/regions/set-gain.js';
+import { simdEngine } from '../../../src/simd/simd-engine.js';
 import { analysisRatio, meydaSpeedUp } from './analysis-figures.js';
+import { analysisWork, wholeSpectrumWork } from './analysis-work.js';
 import { ceilingTable, isRegression, type ShortName, WRITTEN } from './ceilings.js';
 import { cpuCost } from './cpu-cost.js';
 import { detectionRounds } from './detection-figures.js';
@@ -11,11 +13,18 @@ import { demonstrationVoices } from './voices.js';
 
 /** Measures the ratios on what every checkout has, prints them, and gives 1 where one is above its ceiling. */
 export function shortForm(): 0 | 1 {
-  const speedUp = meydaSpeedUp(4, 5);
+  const engine = simdEngine();
+  if (engine.problem !== null) console.log(engine.problem);
+  const plain = { engine: null, work: analysisWork };
+  const speedUp = meydaSpeedUp(4, 5, { engine: null, work: wholeSpectrumWork });
   const measured: Record<ShortName, Spread> = {
-    'analysis over raw transforms': analysisRatio(10, 15),
+    'analysis over raw transforms': analysisRatio(10, 15, plain),
+    'analysis with the engine over raw transforms': analysisRatio(10, 15, { engine, work: analysisWork }),
     'analysis over meyda': { ...speedUp, median: 1 / speedUp.median },
-    'detection over raw transforms': ratioOf(detectionRounds(demonstrationVoices(), 7)),
+    'detection over raw transforms': ratioOf(detectionRounds(demonstrationVoices(), 7, null)),
+    'detection with the engine over raw transforms': ratioOf(
+      detectionRounds(demonstrationVoices(), 7, engine),
+    ),
     'render over a plain copy': renderRatio(11),
     'gain of one of 50,000 over a copy of the list': editRatio(11),
     'streaming state over a minute of audio, %': streamingShare(),

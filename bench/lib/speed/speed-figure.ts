@@ -52,6 +52,11 @@ export function middleHalf({ low, high }: Spread, digits: number): string {
   return `${low.toFixed(digits)}–${high.toFixed(digits)}`;
 }
 
+/** The median with those two in brackets. */
+export function spreadText(spread: Spread, digits: number): string {
+  return `${spread.median.toFixed(digits)} (${middleHalf(spread, digits)})`;
+}
+
 /** 1 where a reach falls short, else 0: what could not be measured does not fail. */
 export function exitCodeOf(figures: readonly SpeedFigure[]): 0 | 1 {
   return figures.some((figure) => verdictOf(figure) === 'no') ? 1 : 0;
