@@ -1,4 +1,4 @@
-/** Power of a filtered signal by blocks, two samples to a vector: the sums of src/signal/block-powers.ts, in the same order. */
+/** Power of a filtered signal by blocks, two samples to a vector: the sums of src/detection/block-powers.ts, in the same order. */
 
 /**
  * Adds the sum of squares of each block of `blockSamples` to `out`. `numbers`: b0, b1, b2, a1, a2, then the state: the last two samples
