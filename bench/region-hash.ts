@@ -6,6 +6,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { detectConsonants } from '../src/detection/detect-consonants.js';
+import { simdEngine } from '../src/simd/simd-engine.js';
 import { demonstrationClips, HASH_MIN_CONFIDENCE, songClips } from './lib/hash-clips.js';
 import {
   type RegionRecord,
@@ -19,13 +20,15 @@ const HELP = `npm run hash:regions -- [options]
 
   --songs DIR      folder of WAVs, the first five by name are used (default ../shared/corpus/pjs_singing); skipped where absent
   --write FILE     write the regions as JSON, to be held against later
-  --against FILE   compare with such a file: kinds and edges must be equal, confidences within 1e-6`;
+  --against FILE   compare with such a file: kinds and edges must be equal, confidences within 1e-6
+  --engine         find with the engine of lenition/simd`;
 
 const { values: options } = parseArgs({
   options: {
     songs: { type: 'string', default: '../shared/corpus/pjs_singing' },
     write: { type: 'string' },
     against: { type: 'string' },
+    engine: { type: 'boolean', default: false },
     help: { type: 'boolean', default: false },
   },
 });
@@ -40,15 +43,19 @@ interface ClipRegions {
   readonly regions: readonly RegionRecord[];
 }
 
+const engine = options.engine ? simdEngine() : null;
 const songs = songClips(options.songs);
 if (songs.length === 0) console.log(`songs: skipped, there are none in ${options.songs}`);
 const found: ClipRegions[] = [...demonstrationClips(), ...songs].map(({ name, sampleRateHz, channels }) => ({
   name,
   samples: samplesHash(channels),
-  regions: regionRecords(detectConsonants(channels, { sampleRateHz, minConfidence: HASH_MIN_CONFIDENCE })),
+  regions: regionRecords(
+    detectConsonants(channels, { sampleRateHz, minConfidence: HASH_MIN_CONFIDENCE, engine }),
+  ),
 }));
 
 console.log(`Node ${process.version}, V8 ${process.versions.v8}, ${process.arch}`);
+if (engine !== null) console.log(`with the engine: ${engine.problem ?? engine.name}`);
 console.log('samples       kinds, edges  and confidences   regions');
 for (const { name, samples, regions } of found) {
   const { edges, all } = regionHashes(regions);

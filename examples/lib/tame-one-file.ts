@@ -2,6 +2,7 @@ import { detectConsonants } from '../../src/detection/detect-consonants.js';
 import { regionsToJson } from '../../src/exchange/regions-to-json.js';
 import { fixedCut } from '../../src/gain/fixed-cut.js';
 import { placeEdges } from '../../src/gain/place-edges.js';
+import { simdEngine } from '../../src/simd/simd-engine.js';
 import type { OutputPlan } from './output-plan.js';
 import { readWavFile } from './read-wav.js';
 import type { Result } from './result.js';
@@ -22,12 +23,15 @@ export interface FileReport {
   readonly cutCount: number;
 }
 
+// One for all files of a thread.
+const engine = simdEngine();
+
 /** The work on one file, from WAV to WAV, with its regions beside; what is to be decided otherwise is changed here. */
 export function tameOneFile({ file, plan, gainDb }: FileJob): Result<FileReport> {
   const wav = readWavFile(file);
   if (!wav.ok) return wav;
   const { channels, format, bytes } = wav.value;
-  const found = detectConsonants(channels, { sampleRateHz: format.sampleRateHz });
+  const found = detectConsonants(channels, { sampleRateHz: format.sampleRateHz, engine });
   const list = fixedCut(placeEdges(found, channels), { gainDb });
   const tamed = writeWhole(plan.wavPath, patchedPieces(bytes, treatWav(wav.value, list).patches));
   if (!tamed.ok) return tamed;

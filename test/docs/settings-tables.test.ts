@@ -16,7 +16,7 @@ const readme = readFileSync(join(ROOT, 'README.md'), 'utf8');
 /** Tables whose third column is the default, by their heading, and the constant that holds it. */
 const BY_HEADING: readonly (readonly [heading: string, defaults: object, notDefaults: readonly string[]])[] =
   [
-    ['Finding', library.DEFAULT_DETECTION_OPTIONS, ['sampleRateHz', 'classifier', 'eventModel']],
+    ['Finding', library.DEFAULT_DETECTION_OPTIONS, ['sampleRateHz', 'classifier', 'eventModel', 'engine']],
     ['Edges and fades', library.DEFAULT_EDGE_OPTIONS, ['fadeShape']],
     ['Looking ahead', library.DEFAULT_PREEMPTIVE_CUT_OPTIONS, []],
     ['Drawing', picture.DEFAULT_DRAW_TAKE_OPTIONS, ['name']],

@@ -9,6 +9,7 @@ import type { LevelTable } from '../../../src/levels/region-level.js';
 import type { RegionList } from '../../../src/regions/region.js';
 import { integratedLoudness } from '../../../src/signal/loudness.js';
 import type { Samples } from '../../../src/signal/samples.js';
+import { simdEngine } from '../../../src/simd/simd-engine.js';
 import { patchedPieces, treatWav } from '../../lib/treat-wav.js';
 import { readWav, type Wav } from '../../lib/wav-bytes.js';
 import { builtInBacking, builtInTake } from './built-in.js';
@@ -16,6 +17,8 @@ import { type Finding, findInSteps } from './find-in-steps.js';
 import type { TakeAnswer, TakeRequest } from './messages.js';
 
 // The take lives here: its bytes, so that a tamed file keeps every other one of them, and its samples.
+// Two to three times as fast; where the page's policy forbids WebAssembly, it does the same sums in JavaScript.
+const engine = simdEngine();
 let wav: Wav | null = null;
 let name = '';
 let isBuiltIn = false;
@@ -109,7 +112,7 @@ async function find(
 ): Promise<void> {
   finding?.stop();
   const begun = performance.now();
-  const mine = findInSteps(channels, { sampleRateHz, minConfidence }, (part) => {
+  const mine = findInSteps(channels, { sampleRateHz, minConfidence, engine }, (part) => {
     tell({ tell: 'progress', part });
   });
   finding = mine;
