@@ -72,8 +72,8 @@ describe('with the keyboard alone', () => {
       `${fifth.kind}, ${(fifth.startSample / found.sampleRateHz).toFixed(3)} s`,
     );
     await press('Home', 'u');
-    // The page's README: uncertain is a confidence below 0.7.
-    const uncertain = found.regions.find(({ confidence }) => confidence < 0.7);
+    // The page's README: uncertain is a confidence below 0.9.
+    const uncertain = found.regions.find(({ confidence }) => confidence < 0.9);
     if (uncertain === undefined) expect(await example.text('status')).toContain('No uncertain region');
     else
       expect(await example.text('region-text')).toContain(

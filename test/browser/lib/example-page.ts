@@ -32,12 +32,16 @@ export interface ExamplePage {
   close(): Promise<void>;
 }
 
+/** Scripts of the tests' own, among them a meter for the audio thread: the page allows none but its own server's. */
+const PAGES = fileURLToPath(new URL('../pages/', import.meta.url));
+const METER_ADDRESS = '/pages/loudest-meter.js';
+
 /**
- * Runs in the page before its own code: keeps every audio context with an analyser on what it plays, the time of each
+ * Runs in the page before its own code: keeps every audio context with an analyser and a meter on what it plays, the time of each
  * change of phase, and the long tasks of the main thread.
  */
 const WATCH = `
-  window.watched = { contexts: [], taps: [], phases: [], longTasks: [] };
+  window.watched = { contexts: [], taps: [], meters: [], phases: [], longTasks: [] };
   new PerformanceObserver((list) => {
     for (const { startTime, duration } of list.getEntries()) watched.longTasks.push({ startTime, duration });
   }).observe({ type: 'longtask', buffered: true });
@@ -46,6 +50,7 @@ const WATCH = `
     constructor(options) {
       super(options);
       watched.contexts.push(this);
+      this.meterIsThere = this.audioWorklet.addModule('${METER_ADDRESS}');
     }
   };
   const connect = AudioNode.prototype.connect;
@@ -54,6 +59,11 @@ const WATCH = `
       const tap = new AnalyserNode(target.context, { fftSize: 2048 });
       watched.taps.push(tap);
       connect.call(this, tap);
+      target.context.meterIsThere.then(() => {
+        const meter = new AudioWorkletNode(target.context, 'loudest', { numberOfOutputs: 0 });
+        watched.meters.push(meter);
+        connect.call(this, meter);
+      });
     }
     return connect.call(this, target, ...rest);
   };
@@ -70,10 +80,12 @@ const WATCH = `
 
 /** Opens the page, its audio thread and all. */
 export async function openExample(): Promise<ExamplePage> {
-  const server = await serveFolders({ '/': inject('examplePage') });
+  const server = await serveFolders({ '/': inject('examplePage'), '/pages': PAGES });
   const { page, errors, close } = await openBrowserPage();
   const requests: string[] = [];
-  page.context().on('request', (request) => requests.push(request.url()));
+  page.context().on('request', (request) => {
+    if (!request.url().endsWith(METER_ADDRESS)) requests.push(request.url());
+  });
   page.setDefaultTimeout(MOST_WAIT_MS);
   await page.setViewportSize({ width: 1280, height: 900 });
   await page.addInitScript({ content: WATCH });
