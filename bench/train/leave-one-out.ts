@@ -13,6 +13,7 @@ import type { LabelledClip } from '../lib/corpus.js';
 import { accuracyReport, reportText } from '../lib/report.js';
 import { type ClipDetector, scoreClips } from '../lib/score-folder.js';
 import { atTemperature, fitTemperature, judgeEvents } from './calibrate-events.js';
+import { changedCopies } from './changed-copies.js';
 import { heldOutGroups } from './held-out-groups.js';
 import { loadClips } from './load-clips.js';
 import { packModel, unpackModel } from './packed-model.js';
@@ -45,7 +46,9 @@ async function main(): Promise<void> {
   if (args.help) return console.log(HELP);
   const clips = loadClips(args.corpora, args.folders, report);
   const groupOf = heldOutGroups(clips);
-  const prepared = clips.map(trainingClip);
+  // Copies are held out with the voices that they were made from, and not scored.
+  const copies = changedCopies(clips, args.options.copiedShare, args.options.seed);
+  const prepared = [...clips, ...copies].map(trainingClip);
   const groups = [...new Set(prepared.map(({ voice }) => groupOf(voice)))];
   const pool = createTrainingPool(prepared, args.options, { workers: args.workers, report });
   const results = await pool

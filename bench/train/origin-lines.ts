@@ -1,9 +1,10 @@
 import type { TrainingClip } from './training-clip.js';
 import type { TrainingOptions } from './training-options.js';
 
-/** Says what a model was made from: command, seed, and the clips and minutes of each folder. */
+/** Says what a model was made from: command, seed, the clips and minutes of each folder, and how many were heard as others, too. */
 export function originLines(
   clips: readonly TrainingClip[],
+  copies: readonly TrainingClip[],
   { seed, frames }: TrainingOptions,
   held: readonly string[],
 ): readonly string[] {
@@ -12,6 +13,7 @@ export function originLines(
     const sum = minutes.get(folder) ?? { clips: 0, minutes: 0 };
     minutes.set(folder, { clips: sum.clips + 1, minutes: sum.minutes + (frameCount * hopSeconds) / 60 });
   }
+  const copiedMinutes = copies.reduce((sum, clip) => sum + clip.frameCount * clip.hopSeconds, 0) / 60;
   return [
     `Made by \`npm run train -- --seed ${seed} --epochs ${frames.epochs} --channels ${frames.channelCount}\`; not to be edited.`,
     ...(held.length > 0 ? [`Held out: ${held.join(', ')}.`] : []),
@@ -19,5 +21,10 @@ export function originLines(
     ...[...minutes].map(
       ([folder, sum]) => `${folder}: ${sum.clips} clips, ${sum.minutes.toFixed(1)} minutes`,
     ),
+    ...(copies.length > 0
+      ? [
+          `${copies.length} of these clips were heard as others might have sung them, too: ${copiedMinutes.toFixed(1)} minutes`,
+        ]
+      : []),
   ];
 }

@@ -4,6 +4,7 @@
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
+import { changedCopies } from './changed-copies.js';
 import { isHeldOut } from './is-held-out.js';
 import { loadClips } from './load-clips.js';
 import { originLines } from './origin-lines.js';
@@ -35,16 +36,19 @@ async function main(): Promise<void> {
   const args = trainingArguments(process.argv.slice(2), ['hold-out', 'out']);
   if (args.help) return console.log(HELP);
   const held = (args.given.get('hold-out') ?? '').split(',').filter((name) => name !== '');
-  const clips = loadClips(args.corpora, args.folders, report)
-    .filter(({ voices }) => !isHeldOut(voices, held))
-    .map(trainingClip);
+  const recorded = loadClips(args.corpora, args.folders, report).filter(
+    ({ voices }) => !isHeldOut(voices, held),
+  );
+  const copies = changedCopies(recorded, args.options.copiedShare, args.options.seed);
+  const clips = [...recorded, ...copies].map(trainingClip);
+  const [heard, changed] = [clips.slice(0, recorded.length), clips.slice(recorded.length)];
   const pool = createTrainingPool(clips, args.options, { workers: args.workers, report });
   try {
     const places = clips.map((_, i) => i);
     const model = await trainModel(pool, clips, places, args.options, 'model');
     const out = args.given.get('out') ?? 'src/detection/consonant-weights.ts';
     mkdirSync(dirname(out), { recursive: true });
-    writeFileSync(out, weightsSource(packModel(model), originLines(clips, args.options, held)));
+    writeFileSync(out, weightsSource(packModel(model), originLines(heard, changed, args.options, held)));
     report(`wrote ${out}`);
   } finally {
     await pool.close();

@@ -1,6 +1,8 @@
 /** Everything that can be chosen about training. */
 export interface TrainingOptions {
   readonly seed: number;
+  /** Share of clips that are heard a second time, as others might have sung them. */
+  readonly copiedShare: number;
   readonly frames: FrameTrainingOptions;
   readonly events: EventTrainingOptions;
 }
@@ -53,11 +55,12 @@ export interface EventTrainingOptions {
 /** What the model of the package is trained with; found by trials on voices held out. */
 export const DEFAULT_TRAINING_OPTIONS: TrainingOptions = Object.freeze({
   seed: 1,
+  copiedShare: 0.6,
   frames: Object.freeze({
     channelCount: 24,
     kernelFrames: 5,
     dilations: Object.freeze([1, 2, 4, 8]),
-    epochs: 24,
+    epochs: 20,
     learningRate: 0.006,
     warmUpSteps: 50,
     weightDecay: 5e-4,

@@ -65,9 +65,11 @@ export function endsPage({ clips, conditions, scores, locality, costs }: EndsRes
 
 <!-- Written by npm run bench:ends -- --write docs/robust-ends.md; the words are in bench/lib/ends. -->
 
-The detector learned from clean voices that sing and speak in the usual way. This page says what it makes of others: the same ${minutes.toFixed(1)} minutes of
+The detector learned from clean voices that sing and speak in the usual way, and from copies of them. This page says what it makes of others: the same ${minutes.toFixed(1)} minutes of
 labelled clips (${clips.length} of ${folders}), changed in one way at a time, by sums of our own.
-The clips are ones that the model has heard, so look at the differences to the first row, not at the heights; [Model card](model-card.md) has voices that it never heard. What was made by computation is a likeness: nobody here
+The clips are ones that the model has heard, so look at the differences to the first row, not at the heights; [Model card](model-card.md) has voices that it never heard.
+It has heard some of them changed as well: whispered and bright, faster, an octave up and of a smaller mouth (the rows whispered, bright; rap; falsetto; child);
+the model card says what that brings voices that were held out. What was made by computation is a likeness: nobody here
 whispered or rapped. Settings are the defaults.
 
 \`\`\`sh
