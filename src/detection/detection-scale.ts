@@ -43,6 +43,9 @@ export const PAST_SLOTS = 70;
 /** Slots that the references look ahead: 22 × 85 ms = 1.9 s. */
 export const AHEAD_SLOTS = 22;
 
+/** Room for the rows that wait for what lies ahead: those, a slot that is not full, a block of the whole-clip call, and an eighth. */
+export const AHEAD_ROWS: number = (AHEAD_SLOTS + 10) * SLOT_FRAMES;
+
 /** One of the frame classes. */
 export type FrameClass = 'voiced' | 'silence' | 'sibilant' | 'fricative' | 'burst' | 'breath';
 

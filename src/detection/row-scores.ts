@@ -6,14 +6,21 @@ import { multiplyRowsInto } from './multiply-rows.js';
 /** What a network is computed with; arrays come from `allocate`, so that they can lie where the loops want them. */
 export interface RowKernels {
   readonly allocate: (length: number) => Doubles;
+  /** Puts numbers that stay as they are where the loops want them. */
+  readonly place: (values: Doubles) => Doubles;
   readonly multiplyRowsInto: typeof multiplyRowsInto;
   readonly filterInner: typeof filterInner;
 }
 
-const PLAIN: RowKernels = { allocate: (length) => new Float64Array(length), multiplyRowsInto, filterInner };
+const PLAIN: RowKernels = {
+  allocate: (length) => new Float64Array(length),
+  place: (values) => values,
+  multiplyRowsInto,
+  filterInner,
+};
 
-/** Rows at a time: what a layer reads and writes then stays in the fastest memory. */
-const MOST_ROWS = 64;
+/** Rows at a time: what a layer reads and writes then stays in the fastest memory, and a stream holds little. */
+export const MOST_ROWS = 32;
 
 /**
  * The network of `createConvClassifier` over a stream, up to the softmax. Every layer keeps the rows that its filter still reaches, so
@@ -21,22 +28,17 @@ const MOST_ROWS = 64;
  */
 export function createRowScores(parts: NetworkParts, kernels: RowKernels = PLAIN): RowScores {
   const { inputCount, width, classCount } = parts;
-  const { allocate } = kernels;
-  const placed = (values: Doubles): Doubles => {
-    const place = allocate(values.length);
-    place.set(values);
-    return place;
-  };
-  const entry = placed(parts.entry);
-  const entryBias = placed(parts.entryBias);
+  const { allocate, place } = kernels;
+  const entry = place(parts.entry);
+  const entryBias = place(parts.entryBias);
   const layers = parts.layers.map(({ filter, taps, mix, bias }) => ({
     filter,
-    taps: placed(taps),
-    mix: placed(mix),
-    bias: placed(bias),
+    taps: place(taps),
+    mix: place(mix),
+    bias: place(bias),
   }));
-  const exit = placed(parts.exit);
-  const exitBias = placed(parts.exitBias);
+  const exit = place(parts.exit);
+  const exitBias = place(parts.exitBias);
   const taken = allocate(MOST_ROWS * inputCount);
   const filtered = allocate(MOST_ROWS * width);
   const scores = allocate(MOST_ROWS * classCount);

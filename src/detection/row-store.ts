@@ -28,8 +28,8 @@ const NOTHING: Doubles = new Float64Array(0);
 const FIRST_ROWS = 64;
 
 /**
- * Makes an empty store with room for so many rows. Memory: room grows by half where the rows held fill over two thirds of it, so it is
- * at most about 2.3 times the most rows ever held.
+ * Makes an empty store with room for so many rows. Memory: room grows by a quarter where the rows held fill over 7/8 of it, so it is
+ * at most 1.43 times the most rows ever held, and a few, or the first room.
  */
 export function createRowStore(
   width: number,
@@ -71,12 +71,12 @@ export function createRowStore(
     },
   };
 
-  /** Moves the held rows to the front, in a larger room where they leave too little of this one: each row is moved about twice. */
+  /** Moves the held rows to the front, in a larger room where they leave too little of this one: each row is moved some seven times. */
   function makeRoom(count: number): void {
     const held = end - first;
     const least = held + count - 1;
     let rows = data.length / width;
-    while (3 * least > 2 * rows) rows = Math.ceil(1.5 * rows);
+    while (8 * least > 7 * rows) rows = Math.ceil(1.25 * rows);
     const from = (first - base) * width;
     const to = (end - base) * width;
     if (rows * width > data.length) {

@@ -1,6 +1,13 @@
 import type { Engine } from '../signal/engine.js';
 import type { Doubles } from '../signal/samples.js';
-import { AHEAD_SLOTS, BAND_COUNT, INPUT_COUNT, PAST_SLOTS, SLOT_FRAMES } from './detection-scale.js';
+import {
+  AHEAD_ROWS,
+  AHEAD_SLOTS,
+  BAND_COUNT,
+  INPUT_COUNT,
+  PAST_SLOTS,
+  SLOT_FRAMES,
+} from './detection-scale.js';
 import { DB_PER_NEPER, LEAST_POWER } from './frame-tables.js';
 import { createRowStore, type RowStore } from './row-store.js';
 
@@ -50,10 +57,10 @@ export interface VoiceReference {
 export function createVoiceReference(usableBands: number, engine?: Engine | null): VoiceReference {
   const lender = engine?.lender;
   // Per slot: weight, weighted level of each band, mean level of each floor group.
-  const slots = createRowStore(1 + BAND_COUNT + FLOORS + CEILINGS, 128 + 32, lender);
+  const slots = createRowStore(1 + BAND_COUNT + FLOORS + CEILINGS, 112, lender);
   // Per frame: level of each band, of each floor group, of each ceiling group, power of the last of those over CEILING_FRAMES.
   // Last the weight in the voice reference.
-  const levels = createRowStore(LEVEL_COUNT, 2 * AHEAD_SLOTS * SLOT_FRAMES, lender);
+  const levels = createRowStore(LEVEL_COUNT, AHEAD_ROWS, lender);
   const powers = new Float64Array(BAND_COUNT);
   const recent = new Float64Array(CEILING_FRAMES * CEILINGS);
   const ceiling = new Float64Array(CEILINGS);

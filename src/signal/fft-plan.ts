@@ -61,8 +61,11 @@ export function createFftPlan(size: number): FftPlan {
   const transform = new TransformOfSize(size);
   const half = size / 2;
   const binCount = half + 1;
-  const input = new Float64Array(2 * size);
-  const output = new Float64Array(2 * size);
+  // Made when first needed: complex transforms need neither.
+  let inputMade: Doubles | undefined;
+  let outputMade: Doubles | undefined;
+  const inputOf = (): Doubles => (inputMade ??= new Float64Array(2 * size));
+  const outputOf = (): Doubles => (outputMade ??= new Float64Array(2 * size));
 
   return Object.freeze({
     size,
@@ -70,12 +73,15 @@ export function createFftPlan(size: number): FftPlan {
     forwardReal(frame: Doubles, spectrum: Doubles): void {
       checkArray('forwardReal', 'frame', frame, size);
       checkArray('forwardReal', 'spectrum', spectrum, size + 2);
+      const output = outputOf();
       transform.realTransform(output, frame);
       for (let i = 0; i < spectrum.length; i++) spectrum[i] = output[i] as number;
     },
     inverseReal(spectrum: Doubles, frame: Doubles): void {
       checkArray('inverseReal', 'spectrum', spectrum, size + 2);
       checkArray('inverseReal', 'frame', frame, size);
+      const input = inputOf();
+      const output = outputOf();
       input[0] = spectrum[0] as number;
       input[1] = 0;
       for (let k = 1; k < half; k++) {
@@ -106,6 +112,7 @@ export function createFftPlan(size: number): FftPlan {
     powerSpectrum(frame: Doubles, power: Doubles): void {
       checkArray('powerSpectrum', 'frame', frame, size);
       checkArray('powerSpectrum', 'power', power, binCount);
+      const output = outputOf();
       transform.realTransform(output, frame);
       for (let k = 0; k < binCount; k++) {
         const re = output[2 * k] as number;
@@ -119,6 +126,8 @@ export function createFftPlan(size: number): FftPlan {
       checkArray('powerSpectraOfPair', 'powerA', powerA, binCount);
       checkArray('powerSpectraOfPair', 'powerB', powerB, binCount);
       checkApart('powerSpectraOfPair', 'powerB', powerA, powerB);
+      const input = inputOf();
+      const output = outputOf();
       for (let n = 0; n < size; n++) {
         input[2 * n] = frameA[n] as number;
         input[2 * n + 1] = frameB[n] as number;

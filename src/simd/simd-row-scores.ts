@@ -1,4 +1,4 @@
-import { createRowScores, type RowKernels } from '../detection/row-scores.js';
+import { createRowScores, MOST_ROWS, type RowKernels } from '../detection/row-scores.js';
 import type { NetworkParts, RowScores } from '../signal/engine.js';
 import type { Doubles } from '../signal/samples.js';
 import { createAllocator, type KernelArea } from './kernel-memory.js';
@@ -16,7 +16,7 @@ export function fitsKernels({ inputCount, width, classCount, layers }: NetworkPa
   const weights =
     (inputCount + 1) * width + layers.length * (6 * width + width * width) + (width + 1) * classCount;
   const kept = layers.reduce((sum, { filter }) => sum + 4 * filter.dilation * width, 0);
-  const rows = 64 * (inputCount + classCount + (layers.length + 2) * width);
+  const rows = MOST_ROWS * (inputCount + classCount + (layers.length + 2) * width);
   // Arrays are laid out at even places.
   return weights + kept + rows + 4 * layers.length + 16 <= NETWORK_AREA_DOUBLES;
 }
@@ -24,7 +24,7 @@ export function fitsKernels({ inputCount, width, classCount, layers }: NetworkPa
 /** `createRowScores` in the kernels, two columns to a vector. */
 export function createSimdRowScores(area: KernelArea, parts: NetworkParts): RowScores {
   const { kernels } = area;
-  const simd: Omit<RowKernels, 'allocate'> = {
+  const simd: Omit<RowKernels, 'allocate' | 'place'> = {
     multiplyRowsInto(out, rows, matrix, bias, rowCount, inner, outer, use = 'write') {
       kernels.multiplyRows(
         out.byteOffset,
@@ -59,8 +59,13 @@ export function createSimdRowScores(area: KernelArea, parts: NetworkParts): RowS
     extent = (place.byteOffset - area.start) / 8 + length;
     return place.fill(0);
   };
+  const placed = (values: Doubles): Doubles => {
+    const place = allocated(values.length);
+    place.set(values);
+    return place;
+  };
   area.claim(user);
-  const network = createRowScores(parts, { ...simd, allocate: allocated });
+  const network = createRowScores(parts, { ...simd, allocate: allocated, place: placed });
   return {
     ...network,
     take(inputs, at, rowCount) {

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { analysisWork, FOUR_BANDS } from '../../bench/lib/speed/analysis-work.js';
+import { bestOfTries } from '../../bench/lib/speed/best-of-tries.js';
 import {
   ceilingOf,
   ceilingTable,
@@ -47,6 +48,22 @@ const cells = (table: string): string[][] =>
         .map((cell) => cell.trim())
         .slice(1, -1),
     );
+
+describe('tries', () => {
+  const tryAll = (medians: readonly number[], mostTries: number) => {
+    const left = [...medians];
+    const measure = () => ({ median: left.shift() as number, low: 0, high: 0, rounds: 1 });
+    const { spread, tries } = bestOfTries(measure, 2, mostTries);
+    return [spread.median, tries];
+  };
+
+  it('end with the first that holds, or give the least of them', () => {
+    expect(tryAll([2, 1], 3)).toEqual([2, 1]);
+    expect(tryAll([2.5, 1.9, 1], 3)).toEqual([1.9, 2]);
+    expect(tryAll([4, 3, 5], 3)).toEqual([3, 3]);
+    expect(tryAll([Number.NaN, 3, 1], 2)).toEqual([3, 2]);
+  });
+});
 
 describe('rounds', () => {
   // Five values in order 1, 2, 3, 4, 100: the middle one is 3, the second and fourth bound the middle half (by hand).

@@ -21,7 +21,7 @@ describe('the network over a stream', () => {
         shapes,
         fc.nat(),
         fc.integer({ min: 1, max: 150 }),
-        fc.array(fc.integer({ min: 1, max: 64 }), { minLength: 1, maxLength: 8 }),
+        fc.array(fc.integer({ min: 1, max: 32 }), { minLength: 1, maxLength: 8 }),
         (shape, seed, rowCount, cuts) => {
           const normal = gaussian(mulberry32(seed));
           const draw = (length: number) => Float64Array.from({ length }, () => 0.5 * normal());

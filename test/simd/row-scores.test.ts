@@ -60,7 +60,7 @@ describe('the network in the kernels', () => {
         shapes,
         fc.nat(),
         fc.integer({ min: 1, max: 200 }),
-        fc.array(fc.integer({ min: 1, max: 64 }), { minLength: 1, maxLength: 6 }),
+        fc.array(fc.integer({ min: 1, max: 32 }), { minLength: 1, maxLength: 6 }),
         (shape, seed, count, cuts) => {
           const parts = partsOf(shape, seed);
           if (fitsKernels(parts)) vectors++;

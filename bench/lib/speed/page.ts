@@ -44,7 +44,7 @@ Each is the median over rounds, and half of the rounds lie in the middle half. T
 
 \`\`\`sh
 npm run bench:speed               # the figures; fails where one falls short of its reach
-npm run bench:speed -- --short    # half a minute, fails where a ratio grew by a third
+npm run bench:speed -- --short    # half a minute, fails where a ratio grew by a third, three times in a row
 npm run bench:speed -- --help
 \`\`\``;
 
