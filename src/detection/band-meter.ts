@@ -4,6 +4,7 @@ import type { Doubles, Samples } from '../signal/samples.js';
 import { type BandWeights, bandWeights } from './band-weights.js';
 import { BAND_COUNT, FRAME_SECONDS, HOP_SECONDS } from './detection-scale.js';
 import type { RowStore } from './row-store.js';
+import { skipSilence } from './skip-silence.js';
 
 /** Turns a stream of samples into band powers per frame. */
 export interface BandMeter {
@@ -47,7 +48,8 @@ export function createBandMeter(
     (most, { firstBin, shares }) => (shares.length > 0 ? Math.max(most, firstBin + shares.length) : most),
     1,
   );
-  const pairs = (engine?.createPairMeter ?? createPairMeter)(window, fftSize, binCount);
+  const meter = (engine?.createPairMeter ?? createPairMeter)(window, fftSize, binCount);
+  const pairs = skipSilence(meter, frameSamples);
 
   // Samples before the present block that are not yet used up, from `heldFrom` on: less than a pair reaches. There is room for as many
   // of the block, so that pairs over its start lie in one piece. What lies before the start of the clip is silence.
