@@ -42,7 +42,7 @@ export interface DetectionOptions {
    */
   readonly eventModel?: EventModel | null;
   /**
-   * Does the inner loops: `simdEngine` of `lenition/simd` makes one that is several times faster. Default: plain JavaScript with
+   * Does the inner loops: `simdEngine` of `lenition/simd` makes one with which it takes about two thirds of the time. Default: plain JavaScript with
    * fft.js. Kinds and edges are the same with any, confidences to 1e-9.
    */
   readonly engine?: Engine | null;

@@ -13,7 +13,7 @@ import { createTwiddles, type Twiddles } from './twiddles.js';
 
 /**
  * Makes an engine for the inner loops of `detectConsonants`, `createConsonantDetector` and `analyse`: a transform of its own, the
- * detector's network and the noise envelope as WebAssembly with vectors (SIMD) of doubles. Finding is two to three times as fast with
+ * detector's network and the noise envelope as WebAssembly with vectors (SIMD) of doubles. Finding takes about two thirds of the time with
  * it (docs/performance.md). Make one and hand it to every call and stream; it holds 0.7 MB, and streams may take turns.
  *
  * Where WebAssembly is absent or may not be compiled (a page whose content security policy lacks `'wasm-unsafe-eval'`, an old browser),

@@ -48,7 +48,7 @@ npm run bench:speed -- --short    # half a minute, fails where a ratio grew by a
 npm run bench:speed -- --help
 \`\`\``;
 
-const REST = `## Twice to three times as fast
+const REST = `## A faster engine
 
 \`\`\`ts
 import { detectConsonants } from 'lenition';
@@ -60,7 +60,7 @@ const take = new Float32Array(48000);
 detectConsonants(take, { sampleRateHz: 48000, engine }).regions.length; // => 0
 \`\`\`
 
-An engine does the inner loops of \`detectConsonants\`, \`createConsonantDetector\` and \`analyse\` in WebAssembly with vectors. Make one for the program or
+An engine does the inner loops of \`detectConsonants\`, \`createConsonantDetector\` and \`analyse\` in WebAssembly with vectors, in about two thirds of the time. Make one for the program or
 the worker and hand it to every call. Kinds and edges of regions are the same with it and without, confidences and features to 1e-9. It is
 apart from the main entry since it adds 11 kB (gzipped) and compiles a module of 5 kB, which a page may only do where its content security policy
 has \`'wasm-unsafe-eval'\` (workers go by the policy that their own script is served with). Where that may not be, \`engine.problem\` says why, and the

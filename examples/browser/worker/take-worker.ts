@@ -17,7 +17,7 @@ import { type Finding, findInSteps } from './find-in-steps.js';
 import type { TakeAnswer, TakeRequest } from './messages.js';
 
 // The take lives here: its bytes, so that a tamed file keeps every other one of them, and its samples.
-// Two to three times as fast; where the page's policy forbids WebAssembly, it does the same sums in JavaScript.
+// Takes two thirds of the time; where the page's policy forbids WebAssembly, it does the same sums in JavaScript.
 const engine = simdEngine();
 let wav: Wav | null = null;
 let name = '';
