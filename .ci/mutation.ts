@@ -2,12 +2,13 @@
  * Mutation testing: small faults are put into the sources one by one, and a test of the same folder has to notice each.
  *
  *     npm run mutation [-- FOLDER...]        all files of these folders, by default of all that FOLDERS names
- *     npm run mutation:changed [-- REVISION] lines that differ from a revision, by default the last that is a day older than the present one
+ *     npm run mutation:changed [-- REVISION] lines that differ from a revision, by default ten commits back
  *     tsx .ci/mutation.ts --files FILE...    just these files; FILE:10-20 takes lines
  *
  * Prints a line for each folder and one for all, keeps the reports in out/mutation, and ends with an error where less than 85 % was noticed; of
  * changed lines, where so few cannot be chance. `--every N` tries one fault in N, the same ones each time, and `--offset K` others of them, K from 0
- * to N - 1. `--seconds N` begins no fault later, and no folder. `--survivors` lists what was not noticed, `--progress` tells how far it is.
+ * to N - 1. `--seconds N` is for tests and faults of all folders; a folder's
+ * start comes on top of that, and there is time for a folder in each 30 s. `--survivors` lists what was not noticed, `--progress` tells how far it is.
  */
 import { existsSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
@@ -15,7 +16,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import type { LogLevel } from '@stryker-mutator/api/core';
 import { Stryker } from '@stryker-mutator/core';
-import { changedLines, dayBefore } from './mutation/changed-lines.js';
+import { changedLines } from './mutation/changed-lines.js';
 import { makeOnly } from './mutation/only-some.js';
 import { isMissed, type Mutant, type Report, type Score, score } from './mutation/score.js';
 
@@ -39,7 +40,7 @@ const LEAST_PERCENT = 85;
 /** Files that hold no decision: re-exports, and the packed numbers of the trained networks. */
 const IS_DATA = /(?:\/index|\/consonant-weights)\.ts(?::|$)/;
 
-/** Less time is not worth the start of a folder. */
+/** Less is not worth the start of a folder. */
 const LEAST_SECONDS = 30;
 
 /** Processes that try faults. */
@@ -54,11 +55,11 @@ function filesOf(folder: string): readonly string[] {
     .map((name) => `src/${folder}/${name}`);
 }
 
-/** Runs Stryker on one folder, and gives its report. No fault is begun after the deadline, in milliseconds since 1970. */
+/** Runs Stryker on one folder, and gives its report. Its tests and faults take `seconds` at most. */
 async function mutate(
   folder: string,
   patterns: readonly string[],
-  deadline: number,
+  seconds: number,
   shows: boolean,
 ): Promise<Report> {
   // For the command that bundles the tests, and for the runner.
@@ -66,7 +67,7 @@ async function mutate(
   const cut = join(OUT, `${folder}.cut`);
   Object.assign(process.env, {
     MUTATION_FOLDER: folder,
-    MUTATION_DEADLINE: String(deadline),
+    MUTATION_SECONDS: String(seconds),
     MUTATION_CUT: cut,
   });
   for (const path of [report, cut]) rmSync(path, { force: true });
@@ -112,17 +113,15 @@ interface Choice {
 }
 
 /** The changed lines; a text where there are none to be found. */
-function changedChoice(revision: string | undefined): Choice | string {
-  const base = revision ?? dayBefore(ROOT);
-  const found = base === undefined ? null : changedLines(ROOT, base);
-  if (base === undefined || found === null)
-    return 'skipped: there is no earlier revision here to compare with';
+function changedChoice(revision: string): Choice | string {
+  const found = changedLines(ROOT, revision);
+  if (found === null) return `skipped: there is no revision ${revision} here to compare with`;
   const isOurs = (file: string): boolean => FOLDERS.some((folder) => file.startsWith(`src/${folder}/`));
   const lines = found.filter(({ file }) => isOurs(file) && !IS_DATA.test(file));
   const count = lines.reduce((sum, { lineCount }) => sum + lineCount, 0);
-  if (count === 0) return `nothing to try: no line of ${FOLDERS.join(', ')} differs from ${base.slice(0, 7)}`;
+  if (count === 0) return `nothing to try: no line of ${FOLDERS.join(', ')} differs from ${revision}`;
   const every = Math.ceil(count / MOST_CHANGED);
-  console.log(`${count} lines differ from ${base.slice(0, 7)}: one fault in ${every} is tried`);
+  console.log(`${count} lines differ from ${revision}: one fault in ${every} is tried`);
   return { patterns: lines.map(({ pattern }) => pattern), every };
 }
 
@@ -149,7 +148,7 @@ async function main(): Promise<number> {
   const began = performance.now();
   const secondsSince = (moment: number): number => (performance.now() - moment) / 1000;
   const choice = values.changed
-    ? changedChoice(positionals[0])
+    ? changedChoice(positionals[0] ?? 'HEAD~10')
     : {
         patterns: values.files
           ? positionals
@@ -175,15 +174,17 @@ async function main(): Promise<number> {
   const fitting = Math.max(1, Math.floor(seconds / LEAST_SECONDS));
   const all: Mutant[] = [];
   for (const [f, { folder, patterns }] of folders.entries()) {
-    const left = seconds - secondsSince(began);
-    if (f >= fitting || left <= 0) {
+    if (f >= fitting) {
       console.log(`${folder.padEnd(10)} had no time`);
       continue;
     }
     const folderBegan = performance.now();
-    // An equal share of what is left, for this folder and those after it.
-    const deadline = Date.now() + (1000 * left) / (Math.min(fitting, folders.length) - f);
-    const report = await mutate(folder, patterns, deadline, values.progress);
+    const report = await mutate(
+      folder,
+      patterns,
+      seconds / Math.min(fitting, folders.length),
+      values.progress,
+    );
     const mutants = Object.values(report.files).flatMap((file) => file.mutants);
     all.push(...mutants);
     console.log(`${score(folder, mutants).text}; ${Math.round(secondsSince(folderBegan))} s`);

@@ -16,16 +16,6 @@ function git(root: string, ...command: readonly string[]): string {
   });
 }
 
-/** The last revision that is a day older than the present one; undefined where the clone has none. */
-export function dayBefore(root: string): string | undefined {
-  try {
-    const seconds = Number(git(root, 'log', '-1', '--format=%ct'));
-    return git(root, 'rev-list', '-1', `--before=${seconds - 86_400}`, 'HEAD').trim() || undefined;
-  } catch {
-    return undefined;
-  }
-}
-
 /** Null where there is no such revision, or no repository. */
 export function changedLines(root: string, revision: string): readonly ChangedLines[] | null {
   let text: string;

@@ -20,6 +20,8 @@ import * as vitest from './vitest-in-process.mjs';
 
 /** Below Stryker's sandbox: processor time in milliseconds, by title. */
 const COSTS = 'out/mutation/costs.json';
+/** The same folder: when no further fault is tried, in milliseconds since 1970. */
+const DEADLINE = 'out/mutation/deadline.txt';
 
 /**
  * So much processor time a mutant gets, the quickest tests first; one that none of them notices counts as missed. What only a test notices that
@@ -27,8 +29,8 @@ const COSTS = 'out/mutation/costs.json';
  */
 const MOST_CPU_MILLISECONDS = 5000;
 
-/** Until when mutants are tried, in milliseconds since 1970. */
-const DEADLINE = Number(process.env.MUTATION_DEADLINE ?? Number.POSITIVE_INFINITY);
+/** How long a folder takes from its first test on, if there is an end to it. The first run, without a fault, may take half of that. */
+const MOST_SECONDS = Number(process.env.MUTATION_SECONDS ?? Number.POSITIVE_INFINITY);
 
 /** What the sources with their mutants read and write. */
 const stryker = {};
@@ -57,18 +59,19 @@ class InProcessRunner {
 
   async dryRun() {
     stryker.activeMutant = undefined;
-    const tests = this.collect();
-    // Half of the time for the tests as they are; faults that only the others would run are then left out.
-    const until = Date.now() + (DEADLINE - Date.now()) / 2;
-    const result = await this.#run(tests, false, until);
+    const began = Date.now();
+    const until = began + 500 * MOST_SECONDS;
+    const result = await this.#run(this.collect(), false, until);
+    // Faults that only the other tests would run are then left out.
     if (Date.now() > until) writeFileSync(process.env.MUTATION_CUT, '');
     writeFileSync(COSTS, JSON.stringify(result.costs));
+    if (Number.isFinite(MOST_SECONDS)) writeFileSync(DEADLINE, String(began + 1000 * MOST_SECONDS));
     return { ...result, mutantCoverage: stryker.mutantCoverage };
   }
 
   async mutantRun({ activeMutant, testFilter, hitLimit, mutantActivation, disableBail }) {
     // Stryker has no word for these two ends: score.ts knows them by their reason.
-    if (Date.now() > DEADLINE) return { status: MutantRunStatus.Timeout, reason: 'no time left' };
+    if (isOver()) return { status: MutantRunStatus.Timeout, reason: 'no time left' };
     stryker.hitCount = hitLimit === undefined ? undefined : 0;
     stryker.hitLimit = hitLimit;
     let result;
@@ -102,7 +105,7 @@ class InProcessRunner {
     for (const test of tests.toSorted((a, b) => costOf(a) - costOf(b))) {
       const { title, block, run } = test;
       gaveUp = bail && cpuMilliseconds() - before + costOf(test) > MOST_CPU_MILLISECONDS;
-      if (gaveUp || Date.now() > until) break;
+      if (gaveUp || (results.length > 0 && Date.now() > until)) break;
       let began = cpuMilliseconds();
       stryker.currentTestId = title;
       try {
@@ -121,6 +124,11 @@ class InProcessRunner {
     costs.push(...results.map(({ id, timeSpentMs }) => [id, timeSpentMs]));
     return { status: DryRunStatus.Complete, tests: results, costs, gaveUp };
   }
+}
+
+/** True once no further fault is to be tried. */
+function isOver() {
+  return existsSync(DEADLINE) && Date.now() > Number(readFileSync(DEADLINE, 'utf8'));
 }
 
 /** Of this process, whatever else the machine does. */

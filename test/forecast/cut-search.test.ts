@@ -63,6 +63,16 @@ describe('the search for a cut', () => {
     expect(search.gainDb).toBeLessThanOrEqual(0);
   });
 
+  it('makes no cut where as much would be given back as was taken', () => {
+    const search = createCutSearch(0, -20);
+    search.heard(6);
+    search.move(0.1);
+    // 18 dB for 6 dB of gain is taken for 2 dB a dB, the steepest that is believed: 12 dB too soft give 6 dB back.
+    search.heard(-12);
+    search.move(0.1);
+    expect(search.gainDb).toBe(0);
+  });
+
   it('opens again where what shut it in has changed since', () => {
     // Three decibels off on either side of −5 dB, so that it is shut in there; then another chain, which asks for −15.
     const search = createCutSearch(0, -20);

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { checkStageOutput, latencyOf } from '../../src/forecast/chain-cores.js';
+import { compressionGain } from '../../src/forecast/compress.js';
 import { createChainProcessor } from '../../src/forecast/create-chain-processor.js';
 import { createEqualiser, equalise } from '../../src/forecast/equalise.js';
 import { filterSections } from '../../src/forecast/filter-sections.js';
@@ -21,6 +22,24 @@ describe('the half-band filter', () => {
       expect(2 * taps.reduce((sum, tap) => sum + tap, 0)).toBeCloseTo(1, 14);
       expect(taps.length).toBeGreaterThanOrEqual(8);
     }
+  });
+});
+
+describe('a compressor with a threshold above full scale', () => {
+  it('turns down what lies above it, and nothing below', () => {
+    const settings = {
+      sampleRateHz: RATE,
+      thresholdDb: 6,
+      ratio: 2,
+      kneeDb: 0,
+      attackSeconds: 0,
+      releaseSeconds: 0.05,
+    };
+    const gainAt = (amplitude: number): number =>
+      compressionGain(new Float32Array(100).fill(amplitude), settings)[99]!;
+    // 12.04 dB lie 6.04 over the threshold, of which a ratio of 2 takes off half (curve of Giannoulis, Massberg and Reiss 2012).
+    expect(gainAt(4)).toBeCloseTo(-(20 * Math.log10(4) - 6) / 2, 6);
+    expect(gainAt(1.9)).toBe(0);
   });
 });
 
@@ -60,6 +79,16 @@ describe('stages in a row', () => {
       expect(() => createEqualiser({ sampleRateHz: RATE, channelCount, filters: [] })).toThrow(
         `createEqualiser: channelCount must lie within [1, 64]; received ${channelCount}`,
       );
+  });
+
+  it('name the channel and the sample that is not finite', () => {
+    const bad = Float32Array.of(0, Number.NaN);
+    const settings = { sampleRateHz: RATE, filters: [] };
+    expect(() => equalise(bad, settings)).toThrow('equalise: samples[1] must be finite');
+    expect(() => equalise([bad], settings)).toThrow('equalise: samples[1] must be finite');
+    expect(() => equalise([new Float32Array(2), bad], settings)).toThrow(
+      'equalise: channels[1][1] must be finite',
+    );
   });
 
   it('pass the sound into another place or their own, and leave the block as it was', () => {
