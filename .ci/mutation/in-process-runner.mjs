@@ -25,7 +25,8 @@ const DEADLINE = 'out/mutation/deadline.txt';
 
 /**
  * So much processor time a mutant gets, the quickest tests first; one that none of them notices counts as missed. What only a test notices that
- * takes longer would cost more than all others together. A score can only be lower by that.
+ * takes longer would cost more than all others together. A score can only be lower by that. What runs while modules are loaded gets four times as
+ * much, since all tests are asked.
  */
 const MOST_CPU_MILLISECONDS = 5000;
 
@@ -61,7 +62,7 @@ class InProcessRunner {
     stryker.activeMutant = undefined;
     const began = Date.now();
     const until = began + 500 * MOST_SECONDS;
-    const result = await this.#run(this.collect(), false, until);
+    const result = await this.#run(this.collect(), false, Number.POSITIVE_INFINITY, until);
     // Faults that only the other tests would run are then left out.
     if (Date.now() > until) writeFileSync(process.env.MUTATION_CUT, '');
     writeFileSync(COSTS, JSON.stringify(result.costs));
@@ -82,7 +83,11 @@ class InProcessRunner {
       stryker.activeMutant = activeMutant.id;
       const chosen = testFilter && new Set(testFilter);
       const tests = all.filter(({ title }) => !chosen || chosen.has(title));
-      result = await this.#run(tests, !disableBail);
+      result = await this.#run(
+        tests,
+        !disableBail,
+        mutantActivation === 'static' ? 4 * MOST_CPU_MILLISECONDS : MOST_CPU_MILLISECONDS,
+      );
     } catch (error) {
       // The bundle did not load, which every test would have noticed.
       result = { status: DryRunStatus.Complete, tests: [failed('loading', cpuMilliseconds(), error)] };
@@ -92,7 +97,7 @@ class InProcessRunner {
   }
 
   /** Runs tests, the quickest first, up to the first failure where only that one is wanted. */
-  async #run(tests, bail, until = Number.POSITIVE_INFINITY) {
+  async #run(tests, bail, mostMilliseconds, until = Number.POSITIVE_INFINITY) {
     // There are none yet in the first run, whose worker goes on with mutants.
     if (existsSync(COSTS)) this.#costs ??= new Map(JSON.parse(readFileSync(COSTS, 'utf8')));
     const known = this.#costs ?? new Map();
@@ -104,7 +109,7 @@ class InProcessRunner {
     let gaveUp = false;
     for (const test of tests.toSorted((a, b) => costOf(a) - costOf(b))) {
       const { title, block, run } = test;
-      gaveUp = bail && cpuMilliseconds() - before + costOf(test) > MOST_CPU_MILLISECONDS;
+      gaveUp = bail && cpuMilliseconds() - before + costOf(test) > mostMilliseconds;
       if (gaveUp || (results.length > 0 && Date.now() > until)) break;
       let began = cpuMilliseconds();
       stryker.currentTestId = title;

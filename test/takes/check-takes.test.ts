@@ -70,6 +70,9 @@ describe('checkTakes', () => {
     expect(() => checkTakes([{ ...lead, offsetSamples: 0.5 }])).toThrow(
       /offsetSamples must be a whole number/,
     );
+    expect(() => checkTakes([{ ...lead, offsetSamples: Number.MAX_SAFE_INTEGER - 10 }])).toThrow(
+      /offsetSamples \+ list.lengthSamples must be a whole number/,
+    );
     expect(() => checkTakes([{ ...lead, gainDb: Number.NEGATIVE_INFINITY }])).toThrow(
       /gainDb must be finite/,
     );
@@ -98,7 +101,7 @@ describe('what works on groups', () => {
     channels[300] = Number.NaN;
     channels[9000] = Number.NaN;
     expect(() => measureGroups([lead, { ...other, channels }], groups)).toThrow(
-      /take "high": channels\[300\] must be finite/,
+      /^measureGroups: take "high": channels\[300\] must be finite/,
     );
     channels[300] = 0;
     expect(() => measureGroups([lead, { ...other, channels }], groups)).not.toThrow();

@@ -99,6 +99,8 @@ describe('fadeRaggedEnds', () => {
     expect(edges(other[1]!.list.regions)).toEqual(edges(takes[1]!.list.regions));
     expect(other[1]!.list.regions[1]!.reason.numbers).toMatchObject({ outlastSeconds: 0.001 });
     expect(fadeRaggedEnds(other, groups, { outlastSeconds: 0.001 })).toBe(other);
+    // The tail that was there is the tail that is: no id is used up.
+    expect(other[1]!.list.nextId).toBe(3);
     // The lead is the same object, and what did not change of the other take too.
     expect(other[0]).toBe(lead);
   });
