@@ -6,23 +6,21 @@ import { pathToFileURL } from 'node:url';
 import type { SpeedFigure } from './speed-figure.js';
 import { spreadOf } from './spread.js';
 
-const GOAL = { reach: 30, aim: 18, higherIsBetter: false, digits: 1 } as const;
-
-/** What the main entry weighs in an app, minified and gzipped: all of it, and what the job in the README takes of it. */
+/**
+ * What the main entry weighs in an app that does the job of the README, minified and gzipped, the model included. A bundler drops what
+ * the app does not use: all that the entry hands on from its folders is told beside it, without a goal.
+ */
 export function sizeFigures(): readonly SpeedFigure[] {
   const job = '{ detectConsonants, fixedCut, placeEdges, renderGain }';
   return [
     {
-      ...GOAL,
-      name: 'main entry bundled and gzipped, kB',
-      measured: spreadOf([bundledKilobytes('*')]),
-      note: 'all of it, model included',
-    },
-    {
-      ...GOAL,
-      name: 'what the job takes of the main entry, kB',
+      name: 'main entry bundled for the job and gzipped, kB',
+      reach: 30,
+      aim: 18,
+      higherIsBetter: false,
+      digits: 1,
       measured: spreadOf([bundledKilobytes(job)]),
-      note: `\`${job}\`, model included, the rest dropped by the bundler`,
+      note: `\`${job}\`, model included; everything that the entry hands on is ${bundledKilobytes('*').toFixed(1)} kB`,
     },
   ];
 }
