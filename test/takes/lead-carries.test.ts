@@ -103,7 +103,7 @@ describe('leadCarries by a fade', () => {
     expect(again(0.02)).toMatchObject({ startSample: 8040, fadeInSamples: 960 });
     expect(again(0)).toMatchObject({ startSample: 9000, fadeInSamples: 144 });
     // The same place by another length: the reason says which.
-    expect(again(0.04 + 1e-9).reason.numbers['fadeSeconds']).toBe(0.04 + 1e-9);
+    expect(again(0.04 + 1e-9).reason.numbers).toMatchObject({ fadeSeconds: 0.04 + 1e-9 });
   });
 
   it('mutes the later pieces of a split noise where they are', () => {
