@@ -38,7 +38,7 @@ export function createFrameMeter(
   const { sampleRateHz } = grid;
   const rows = rowCount(columns);
   const spectrum = createSpectrumWriter(grid, settings, columns);
-  const spectra = spectrum === null ? null : createFrameSpectra(grid, engine);
+  const spectra = spectrum === null ? null : createFrameSpectra(grid, spectrum.binCount, engine);
   const periodSamples = 2 * Math.round((settings.periodicityFrameSeconds * sampleRateHz) / 2);
   const periodMeter = createPeriodicityMeter(sampleRateHz, periodSamples, settings.pitchRange);
 
@@ -76,36 +76,39 @@ export function createFrameMeter(
       for (let r = row; r < Math.min(row + 2, rows); r++) {
         const isFirst = r === row;
         writeSamplesRow(channels, firstSample, isFirst ? frame : frame + 1, r);
-        if (spectra) spectrum?.(isFirst ? spectra.first : spectra.second, r);
+        if (spectra) spectrum?.write(isFirst ? spectra.first : spectra.second, r);
       }
     },
   };
 }
 
-/** A function that writes one row of the columns that need a spectrum; null when there is none of them. */
+/** Writes one row of the columns that need a spectrum, and says how many bins it reads; null when there is none of them. */
 function createSpectrumWriter(
   grid: FrameGrid,
   settings: AnalysisSettings,
   columns: Partial<FeatureColumns>,
-): ((power: Doubles, row: number) => void) | null {
+): { readonly binCount: number; readonly write: (power: Doubles, row: number) => void } | null {
   const { levelDb, zeroCrossingsPerSecond, periodicity, ...spectral } = columns;
   if (Object.keys(spectral).length === 0) return null;
   const { flatness, bandEnergies, centroidHz, spreadHz, skewness, excessKurtosis, peakHz, rollOffHz, flux } =
     spectral;
   const binHz = grid.sampleRateHz / grid.fftSize;
-  const binCount = grid.fftSize / 2 + 1;
+  const allBins = grid.fftSize / 2 + 1;
   const edges = (band: FrequencyBand): readonly [number, number] => [
-    binFromEdge(band.lowHz, binHz, binCount),
-    binFromEdge(band.highHz, binHz, binCount),
+    binFromEdge(band.lowHz, binHz, allBins),
+    binFromEdge(band.highHz, binHz, allBins),
   ];
   const [first, end] = edges(settings.spectrumBand);
   const [flatFirst, flatEnd] = edges(settings.flatnessBand);
   const bandEdges = settings.bands.map(edges);
+  const binCount = Math.max(1, end, flatEnd, ...bandEdges.map(([, bandEnd]) => bandEnd));
   const shape = new Float64Array(3);
   const previous = new Float64Array(binCount);
   let isFirstFrame = true;
 
-  return (power, row) => {
+  return { binCount, write };
+
+  function write(power: Doubles, row: number): void {
     if (flatness) flatness[row] = flatnessOfBins(power, flatFirst, flatEnd);
     if (bandEnergies)
       for (let b = 0; b < bandEdges.length; b++) {
@@ -129,7 +132,7 @@ function createSpectrumWriter(
       isFirstFrame = false;
       previous.set(power);
     }
-  };
+  }
 }
 
 /** Rows of the columns; they are all equally long. */

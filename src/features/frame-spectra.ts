@@ -10,7 +10,7 @@ const PAIRING_RATIO = 1e-10;
 
 /** Power spectra of frames, two at a time, averaged over channels. */
 export interface FrameSpectra {
-  /** Spectrum of the pair's first frame: bins 0 to fftSize/2, mean square of the signal per bin (full scale = 1). */
+  /** Spectrum of the pair's first frame: the bins that were asked for, mean square of the signal per bin (full scale = 1). */
   readonly first: Doubles;
   /** Spectrum of the pair's second frame, on the same scale. */
   readonly second: Doubles;
@@ -26,10 +26,11 @@ export interface FrameSpectra {
  *
  * The window is a periodic Hann of the frame's length. The spectrum is one-sided and scaled by 1/(N·Σw²), so that its
  * bins sum to the mean square of the signal (Parseval); bins 0 and N/2, which have no mirror image, are not doubled.
+ *
+ * @param binCount how many bins are wanted, from 0 on: those that nobody reads cost nothing; at most fftSize/2 + 1
  */
-export function createFrameSpectra(grid: FrameGrid, engine?: Engine | null): FrameSpectra {
+export function createFrameSpectra(grid: FrameGrid, binCount: number, engine?: Engine | null): FrameSpectra {
   const { fftSize, frameSamples } = grid;
-  const binCount = fftSize / 2 + 1;
   const window = scaledWindow(grid);
   const pairs = (engine?.createPairMeter ?? createPairMeter)(window, fftSize, binCount);
   // Averages over channels; one channel's powers stay where the meter left them.
@@ -37,6 +38,7 @@ export function createFrameSpectra(grid: FrameGrid, engine?: Engine | null): Fra
   const secondMean = new Float64Array(binCount);
   let first: Doubles = firstMean;
   let second: Doubles = secondMean;
+  const sums = new Float64Array(2);
   // Two frames that reach over an end of the clip, one after the other.
   const edge = new Float32Array(2 * frameSamples) as Samples;
   let begun: Samples | undefined;
@@ -55,7 +57,8 @@ export function createFrameSpectra(grid: FrameGrid, engine?: Engine | null): Fra
 
   function measure(channels: readonly Samples[], firstStart: number, secondStart: number): void {
     const scale = 1 / channels.length;
-    channels.forEach((channel, c) => {
+    for (let c = 0; c < channels.length; c++) {
+      const channel = channels[c] as Samples;
       const lies =
         firstStart >= 0 && secondStart >= firstStart && secondStart + frameSamples <= channel.length;
       const samples = lies ? channel : edge;
@@ -68,19 +71,22 @@ export function createFrameSpectra(grid: FrameGrid, engine?: Engine | null): Fra
       if (samples !== begun || !lies) pairs.begin(samples);
       begun = samples;
       pairs.measure(from, to);
-      const a = sumOf(pairs.first);
-      const b = sumOf(pairs.second);
+      const powerA = pairs.first;
+      const powerB = pairs.second;
+      sumBoth(powerA, powerB, sums);
+      const a = sums[0] as number;
+      const b = sums[1] as number;
       // Frames at 0 have no power but the rounding of their partner's.
       const together = a >= b * PAIRING_RATIO && b >= a * PAIRING_RATIO;
       const stays = together && channels.length === 1;
-      first = stays ? pairs.first : firstMean;
-      second = stays ? pairs.second : secondMean;
-      if (stays) return;
-      put(together ? pairs.first : powerApart(samples, from), scale, firstMean, c > 0);
-      put(together ? pairs.second : powerApart(samples, to), scale, secondMean, c > 0);
-    });
-    halveEnds(first);
-    halveEnds(second);
+      first = stays ? powerA : firstMean;
+      second = stays ? powerB : secondMean;
+      if (stays) break;
+      put(together ? powerA : powerApart(samples, from), scale, firstMean, c > 0);
+      put(together ? powerB : powerApart(samples, to), scale, secondMean, c > 0);
+    }
+    halveEnds(first, fftSize / 2);
+    halveEnds(second, fftSize / 2);
   }
 
   /** A frame near silence would carry the rounding of its loud partner. */
@@ -88,7 +94,7 @@ export function createFrameSpectra(grid: FrameGrid, engine?: Engine | null): Fra
     apart ??= {
       plan: createFftPlan(fftSize),
       frame: new Float64Array(fftSize),
-      power: new Float64Array(binCount),
+      power: new Float64Array(fftSize / 2 + 1),
     };
     const { plan, frame, power } = apart;
     for (let i = 0; i < frameSamples; i++) frame[i] = (window[i] as number) * (samples[start + i] as number);
@@ -111,16 +117,24 @@ function copyFrame(out: Samples, at: number, channel: Samples, start: number, le
   for (let i = 0; i < length; i++) out[at + i] = channel[start + i] ?? 0;
 }
 
-/** Power of a whole spectrum but for its ends: enough to tell whether a frame is far below another. */
-function sumOf(power: Doubles): number {
-  let even = 0;
-  let odd = 0;
-  const end = power.length - 1;
+/**
+ * Powers of two spectra but for the doubling of their ends: enough to tell whether one is far below the other. Four sums at a time,
+ * since each waits for itself.
+ */
+function sumBoth(first: Doubles, second: Doubles, sums: Doubles): void {
+  let evenA = 0;
+  let oddA = 0;
+  let evenB = 0;
+  let oddB = 0;
+  const end = first.length - (first.length % 2);
   for (let k = 0; k < end; k += 2) {
-    even += power[k] as number;
-    odd += power[k + 1] as number;
+    evenA += first[k] as number;
+    oddA += first[k + 1] as number;
+    evenB += second[k] as number;
+    oddB += second[k + 1] as number;
   }
-  return even + odd + (power[end] as number);
+  sums[0] = evenA + oddA + (first[end] ?? 0);
+  sums[1] = evenB + oddB + (second[end] ?? 0);
 }
 
 function put(power: Doubles, scale: number, sum: Doubles, adds: boolean): void {
@@ -128,9 +142,11 @@ function put(power: Doubles, scale: number, sum: Doubles, adds: boolean): void {
   else for (let k = 0; k < sum.length; k++) sum[k] = scale * (power[k] as number);
 }
 
-/** DC and half the sample rate have no mirror image, so they count once in a one-sided spectrum where all others count twice. */
-function halveEnds(power: Doubles): void {
-  const last = power.length - 1;
+/**
+ * DC and half the sample rate, bin `nyquistBin`, have no mirror image, so they count once in a one-sided spectrum where all others count
+ * twice.
+ */
+function halveEnds(power: Doubles, nyquistBin: number): void {
   power[0] = (power[0] as number) * 0.5;
-  power[last] = (power[last] as number) * 0.5;
+  if (power.length > nyquistBin) power[nyquistBin] = (power[nyquistBin] as number) * 0.5;
 }
