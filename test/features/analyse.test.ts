@@ -103,6 +103,24 @@ describe('analyse', () => {
     );
   });
 
+  it('reads as far as the widest of its bands reaches, whichever that is', () => {
+    // White noise, so that no band is far below the frame: 1e-9 of each feature's own size is 1e5 roundings.
+    const samples = whiteNoise(3, 4000, 0.1);
+    const low = { lowHz: 200, highHz: 1000 };
+    const high = { lowHz: 6000, highHz: 8000 };
+    for (const wide of [{ spectrumBand: high }, { flatnessBand: high }, { bands: [high] }]) {
+      const narrow = { spectrumBand: low, flatnessBand: low, bands: [low] };
+      const { columns, grid, settings } = analyse(samples, { sampleRateHz: 16_000, ...narrow, ...wide });
+      for (let k = 0; k < grid.frameCount; k++) {
+        const plain = plainFeatures([samples], grid, settings, k);
+        near(columns.centroidHz[k], plain.centroidHz, 1e-9 * 8000, 'centroid');
+        near(columns.flatness[k], plain.flatness, 1e-9, 'flatness');
+        near(columns.flux[k], plain.flux, 1e-9, 'flux');
+        near(columns.bandEnergies[0]?.[k], plain.bandEnergies[0] as number, 1e-9, 'band');
+      }
+    }
+  });
+
   it('does not change flatness, moments, crossings, flux and periodicity under a gain', () => {
     // A power of two changes exponents only, so the results are equal but for the rounding of sums of tiny numbers:
     // where a product falls among subnormal 32-bit numbers, the samples themselves would change.
