@@ -5,15 +5,7 @@ import {
   type KeyedSpreadOptions,
   keyedSpread,
 } from '../../src/forecast/keyed-spread.js';
-import { dB, ess, gap, takeOf, vowel } from './material.js';
-
-const COMPRESSOR = {
-  kind: 'compressor',
-  thresholdDb: -20,
-  ratio: 3,
-  attackSeconds: 0,
-  releaseSeconds: 0.05,
-} as const;
+import { COMPRESSOR, dB, ess, gap, takeOf, vowel } from './material.js';
 
 describe('the spread of a keyed compressor', () => {
   const { samples, list } = takeOf([0.8, 0.4, 0.2].flatMap((amplitude) => [ess(amplitude), gap()]));

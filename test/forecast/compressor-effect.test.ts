@@ -2,15 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { createEffectJudge } from '../../src/forecast/compressor-effect.js';
 import { stageFigures } from '../../src/forecast/forecast-statement.js';
 import { region } from '../lib/region.js';
-import { RATE } from './material.js';
+import { COMPRESSOR, RATE } from './material.js';
 
-const COMPRESSOR = {
-  kind: 'compressor',
-  thresholdDb: -20,
-  ratio: 3,
-  attackSeconds: 0,
-  releaseSeconds: 0.05,
-} as const;
 const CURVE = { kind: 'saturation', curve: 'clip', driveDb: 0 } as const;
 
 describe('what a stage does, in words', () => {

@@ -6,16 +6,8 @@ import { forecastRise, type RegionRise } from '../../src/forecast/forecast-rise.
 import { measureLevels } from '../../src/levels/measure-levels.js';
 import { setGain } from '../../src/regions/set-gain.js';
 import { magnitudeResponseDb } from '../../src/signal/frequency-response.js';
-import { dB, ess, gap, RATE, takeOf, vowel } from './material.js';
+import { COMPRESSOR, dB, ess, gap, RATE, takeOf, vowel } from './material.js';
 
-// Attack 0, and a release that has let go by 99.6 % after the gap, so that steady tones meet the static curve.
-const quick = {
-  kind: 'compressor',
-  thresholdDb: -20,
-  ratio: 3,
-  attackSeconds: 0,
-  releaseSeconds: 0.05,
-} as const;
 const curve = { thresholdDb: -20, ratio: 3 };
 
 function riseOf(parts: Parameters<typeof takeOf>[0], chain: Chain): RegionRise {
@@ -33,7 +25,7 @@ describe('the rise of a steady s beside a steady vowel', () => {
       [0.2, 0.6],
       [0.3, 0.3],
     ] as const) {
-      const rise = riseOf([vowel(voice), gap(), ess(noise), gap(), vowel(voice)], { stages: [quick] });
+      const rise = riseOf([vowel(voice), gap(), ess(noise), gap(), vowel(voice)], { stages: [COMPRESSOR] });
       const expected = compressionGainAt(dB(noise), curve) - compressionGainAt(dB(voice), curve);
       expect(Math.abs(rise.riseDb! - expected)).toBeLessThan(0.15);
       expect(Math.abs(rise.byStage[0]!.noiseChangeDb! - compressionGainAt(dB(noise), curve))).toBeLessThan(
@@ -76,7 +68,7 @@ describe('the rise of a steady s beside a steady vowel', () => {
   test('adds up over the stages, and make-up raises neither against the other', () => {
     const chain: Chain = {
       stages: [
-        { ...quick, makeUpDb: 9 },
+        { ...COMPRESSOR, makeUpDb: 9 },
         { kind: 'equaliser', filters: [{ kind: 'highShelf', frequencyHz: 6000, gainDb: 3 }] },
         { kind: 'saturation', curve: 'tanh', driveDb: 6 },
       ],
@@ -86,8 +78,8 @@ describe('the rise of a steady s beside a steady vowel', () => {
     const sum = rise.byStage.reduce((total, { riseDb }) => total + riseDb!, 0);
     expect(Math.abs(sum - rise.riseDb!)).toBeLessThan(1e-9);
     expect(Math.abs(rise.afterDb! - rise.beforeDb! - rise.riseDb!)).toBeLessThan(1e-12);
-    const flat = riseOf(parts, { stages: [{ ...quick, makeUpDb: 9 }] });
-    const none = riseOf(parts, { stages: [quick] });
+    const flat = riseOf(parts, { stages: [{ ...COMPRESSOR, makeUpDb: 9 }] });
+    const none = riseOf(parts, { stages: [COMPRESSOR] });
     // Rounding to 32 bits at another level.
     expect(Math.abs(flat.riseDb! - none.riseDb!)).toBeLessThan(1e-6);
     expect(riseOf(parts, { stages: [] }).riseDb).toBe(0);
@@ -99,28 +91,30 @@ describe('a compressor that hears the whole band', () => {
     riseOf(parts, { stages: [stage] }).byStage[0]!.effect;
 
   test('lifts an s that lies below what drives the detector', () => {
-    expect(effectOf([vowel(0.5), gap(), ess(0.05), gap(), vowel(0.5)], quick)).toBe('lifted');
+    expect(effectOf([vowel(0.5), gap(), ess(0.05), gap(), vowel(0.5)], COMPRESSOR)).toBe('lifted');
   });
 
   test('does not lift an s that drives it itself', () => {
-    expect(effectOf([vowel(0.2), gap(), ess(0.6), gap(), vowel(0.2)], quick)).toBe('drives the detector');
+    expect(effectOf([vowel(0.2), gap(), ess(0.6), gap(), vowel(0.2)], COMPRESSOR)).toBe(
+      'drives the detector',
+    );
   });
 
   test('does not lift a soft s while it still holds the voice down', () => {
-    const slow = { ...quick, releaseSeconds: 10 };
+    const slow = { ...COMPRESSOR, releaseSeconds: 10 };
     // A long vowel first, so that the reduction stands before the s; none after it.
     expect(effectOf([vowel(0.5, 2), ess(0.02, 0.1)], slow)).toBe('held by the voice');
   });
 
   test('leaves alone what is under its threshold', () => {
-    expect(effectOf([vowel(0.05), gap(), ess(0.05), gap(), vowel(0.05)], quick)).toBe('untouched');
+    expect(effectOf([vowel(0.05), gap(), ess(0.05), gap(), vowel(0.05)], COMPRESSOR)).toBe('untouched');
   });
 
   test('says all of it in words, counted', () => {
     const parts = [vowel(0.5), gap(), ess(0.05), gap(), vowel(0.5), gap(), ess(0.9), gap(), vowel(0.5)];
     const { samples, list } = takeOf(parts);
     const { stages, medianRiseDb, byId } = forecastRise(samples, list, {
-      stages: [{ ...quick, name: 'hold' }],
+      stages: [{ ...COMPRESSOR, name: 'hold' }],
     });
     expect(stages[0]!.effects).toEqual({
       lifted: 1,
@@ -138,7 +132,7 @@ describe('a compressor that hears the whole band', () => {
 
 describe('what enters the chain', () => {
   const parts = [vowel(0.3), gap(), ess(0.3), gap(), vowel(0.3)];
-  const chain: Chain = { stages: [quick] };
+  const chain: Chain = { stages: [COMPRESSOR] };
 
   test('has the gains of the list, unless told not to', () => {
     const { samples, list } = takeOf(parts);
@@ -179,7 +173,7 @@ describe('what enters the chain', () => {
   test('is refused where it cannot be', () => {
     const { samples, list } = takeOf(parts);
     expect(() => forecastRise(samples.subarray(1), list, chain)).toThrow('channels.length must equal');
-    expect(() => forecastRise(samples, list, { stages: [{ ...quick, ratio: 0 }] })).toThrow(
+    expect(() => forecastRise(samples, list, { stages: [{ ...COMPRESSOR, ratio: 0 }] })).toThrow(
       'forecastRise: chain.stages[0].ratio',
     );
     expect(() => forecastRise(samples, list, chain, { ids: [9] })).toThrow('ids');

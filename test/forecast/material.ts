@@ -5,6 +5,15 @@ import type { Samples } from '../../src/signal/samples.js';
 
 export const RATE = 48000;
 
+/** Attack 0, and a release that has let go by 99.6 % after a gap, so that steady tones meet the static curve. */
+export const COMPRESSOR = {
+  kind: 'compressor',
+  thresholdDb: -20,
+  ratio: 3,
+  attackSeconds: 0,
+  releaseSeconds: 0.05,
+} as const;
+
 /** A stretch of steady sound: a sine of a frequency and an amplitude; amplitude 0 is silence. */
 export interface Part {
   readonly seconds: number;

@@ -12,15 +12,8 @@ import { setBypassed, setLocked } from '../../src/regions/set-flags.js';
 import { setGain } from '../../src/regions/set-gain.js';
 import { magnitudeResponseDb } from '../../src/signal/frequency-response.js';
 import { demoLead } from '../lib/demo-lead.js';
-import { dB, ess, gap, RATE, takeOf, vowel } from './material.js';
+import { COMPRESSOR, dB, ess, gap, RATE, takeOf, vowel } from './material.js';
 
-const quick = {
-  kind: 'compressor',
-  thresholdDb: -20,
-  ratio: 3,
-  attackSeconds: 0,
-  releaseSeconds: 0.05,
-} as const;
 const bright: Chain = {
   stages: [{ kind: 'equaliser', filters: [{ kind: 'highShelf', frequencyHz: 3000, gainDb: 5 }] }],
 };
@@ -47,12 +40,12 @@ describe('the cut for a steady s', () => {
   // 2012, solved by hand). 0.15 dB of forecast (see forecast-rise.test.ts) and 0.25 of tolerance, times 3.
   test('before a compressor takes the ratio into account', () => {
     const { samples, list } = takeOf([vowel(0.5), gap(), ess(0.9), gap(), vowel(0.5)]);
-    const voiceOut = dB(0.5) + compressionGainAt(dB(0.5), quick);
+    const voiceOut = dB(0.5) + compressionGainAt(dB(0.5), COMPRESSOR);
     for (const targetDb of [0.5, -1, -2]) {
-      const cut = preemptiveCut(samples, list, { stages: [quick] }, { ...free, targetDb });
+      const cut = preemptiveCut(samples, list, { stages: [COMPRESSOR] }, { ...free, targetDb });
       const levelIn = -20 + 3 * (voiceOut + targetDb + 20);
       expect(Math.abs(cut.list.regions[0]!.gainDb - (levelIn - dB(0.9)))).toBeLessThan(1.2);
-      const { afterDb } = forecastRise(samples, cut.list, { stages: [quick] }).byId.get(1)!;
+      const { afterDb } = forecastRise(samples, cut.list, { stages: [COMPRESSOR] }).byId.get(1)!;
       expect(Math.abs(afterDb! - targetDb)).toBeLessThanOrEqual(0.25);
     }
   });
@@ -130,7 +123,7 @@ describe('limits', () => {
   });
 
   test('of passes are kept, and what has not settled is named', () => {
-    const hard: Chain = { stages: [{ ...quick, ratio: 20 }] };
+    const hard: Chain = { stages: [{ ...COMPRESSOR, ratio: 20 }] };
     const cut = preemptiveCut(samples, list, hard, { ...free, targetDb: -3, mostPasses: 2 });
     expect(cut.passes).toBe(2);
     expect(cut.unreached.map(({ cause }) => cause)).toEqual(['not settled', 'not settled']);

@@ -16,9 +16,9 @@ import { builtInBacking, builtInTake } from './built-in.js';
 import { type Finding, findInSteps } from './find-in-steps.js';
 import type { TakeAnswer, TakeRequest } from './messages.js';
 
-// The take lives here: its bytes, so that a tamed file keeps every other one of them, and its samples.
-// Takes two thirds of the time; where the page's policy forbids WebAssembly, it does the same sums in JavaScript.
+// Finds in two thirds of the time; where the page's policy forbids WebAssembly, it does the same sums in JavaScript.
 const engine = simdEngine();
+// The take lives here: its bytes, so that a tamed file keeps every other one of them, and its samples.
 let wav: Wav | null = null;
 let name = '';
 let isBuiltIn = false;
