@@ -7,7 +7,7 @@ import { runBuilt } from './lib/run-built.js';
 
 const HELP = `npm run bench:speed -- [options]
 
-  --short          half a minute: ratios against the ceilings of bench/lib/speed/ceilings.ts
+  --short          a minute: ratios against the ceilings of bench/lib/speed/ceilings.ts
   --corpus DIR     folder with pjs_singing and kathleen_en48k (default ../shared/corpus)
   --long           an hour for npm start instead of five minutes, and ten hours streamed
   --essentia       fetch essentia.js into a temporary folder and compare with it

@@ -32,8 +32,12 @@ export function fadeGain(i: number, n: number, fromGain: number, toGain: number,
   const placed = Number.isSafeInteger(n) && Number.isFinite(i) && i >= 0 && i <= n && n >= 1;
   const audible = Number.isFinite(fromGain) && Number.isFinite(toGain) && fromGain > 0 && toGain > 0;
   if (!(placed && audible)) refuse(i, n, fromGain, toGain);
+  return fadeValue(i / n, fromGain, toGain, shape);
+}
+
+/** The formula of `fadeGain` at x = i/n, for callers whose values are known to be sound: a fade has thousands of samples. */
+export function fadeValue(x: number, fromGain: number, toGain: number, shape: FadeShape): number {
   if (fromGain === toGain) return fromGain;
-  const x = i / n;
   switch (shape) {
     case 'linear':
       return fromGain + (toGain - fromGain) * x;

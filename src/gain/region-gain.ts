@@ -1,6 +1,6 @@
 import { type FadeShape, LEAST_GAIN_DB, type Region, type RegionBand } from '../regions/region.js';
 import { amplitudeFromDecibels } from '../signal/decibels.js';
-import { fadeGain } from './fade-gain.js';
+import { fadeValue } from './fade-gain.js';
 
 /** Gain over one region, worked out against its neighbours: fade from `fromDb`, hold `gainDb`, fade to `toDb`. */
 export interface RegionGain {
@@ -68,22 +68,15 @@ function gainOver(region: Region, regions: readonly Region[], index: number): Re
 
 /** Amplitude factor at a sample inside the region. */
 export function regionGainAt(gain: RegionGain, sample: number): number {
-  const { startSample, endSample, fadeInEndSample, fadeOutStartSample } = gain;
+  const { startSample, endSample, fadeInEndSample, fadeOutStartSample, fromGain, toGain, shape } = gain;
   if (sample < fadeInEndSample)
-    return fadeGain(
-      sample - startSample,
-      fadeInEndSample - startSample,
-      gain.fromGain,
-      gain.gain,
-      gain.shape,
-    );
+    return fadeValue((sample - startSample) / (fadeInEndSample - startSample), fromGain, gain.gain, shape);
   if (sample >= fadeOutStartSample)
-    return fadeGain(
-      sample - fadeOutStartSample,
-      endSample - fadeOutStartSample,
+    return fadeValue(
+      (sample - fadeOutStartSample) / (endSample - fadeOutStartSample),
       gain.gain,
-      gain.toGain,
-      gain.shape,
+      toGain,
+      shape,
     );
   return gain.gain;
 }

@@ -87,14 +87,25 @@ describe('rounds', () => {
     expect(speedUpOf(rounds).median).toBeCloseTo(1 / 3, 12);
   });
 
-  it('warm up no more than two hundred times where the work costs nothing', () => {
+  it('warm up no more than two thousand times where the work costs nothing', () => {
     let runs = 0;
     pairedRounds(
       () => ++runs && 0,
       () => 0,
       1,
     );
-    expect(runs).toBe(202);
+    expect(runs).toBe(2002);
+  });
+
+  // Three seconds of each: three runs of 1 s, and two, the least, of 10 s. The round itself has two of each.
+  it('warm each up for three seconds of its own processor time', () => {
+    const runs = { work: 0, base: 0 };
+    pairedRounds(
+      () => ++runs.work && 1e6,
+      () => ++runs.base && 1e7,
+      1,
+    );
+    expect(runs).toEqual({ work: 3 + 2, base: 2 + 2 });
   });
 
   // 40 million additions are tens of milliseconds on any machine of this century, and a thousandth of them is not more than all.

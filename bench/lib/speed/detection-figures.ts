@@ -43,7 +43,7 @@ export function detectionFigures(corpus: string): readonly SpeedFigure[] {
       ...goal,
       heard,
       isThere: voices !== null,
-      rounds: detectionRounds(heard, 9, engine),
+      rounds: detectionRounds(heard, 15, engine),
       plain: detectionRounds(heard, 9, null),
     };
   });
