@@ -1,5 +1,5 @@
-import { checkNumber } from '../signal/check.js';
-import { checkEach, checkObject } from './check-spans.js';
+import { checkNumber, checkObject } from '../signal/check.js';
+import { checkEach } from './check-spans.js';
 
 /** A point that is better the higher both of its values are. */
 export interface TradeOff {

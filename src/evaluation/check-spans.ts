@@ -1,14 +1,5 @@
-import { checkInteger, checkNumber, typeError } from '../signal/check.js';
+import { checkArray, checkInteger, checkNumber, checkObject } from '../signal/check.js';
 import type { TimeSpan } from './time-spans.js';
-
-/** Throws unless `value` is an array. */
-export function checkArray(
-  functionName: string,
-  parameter: string,
-  value: unknown,
-): asserts value is readonly unknown[] {
-  if (!Array.isArray(value)) throw typeError(functionName, parameter, 'must be an array', value);
-}
 
 /** Throws unless `list` is an array whose items pass `check`, which hears where each stands; holes count as undefined. */
 export function checkEach<T>(
@@ -20,16 +11,6 @@ export function checkEach<T>(
   checkArray(functionName, parameter, list);
   // By index: forEach would pass over holes.
   for (let i = 0; i < list.length; i++) check(list[i] as T, `${parameter}[${i}]`);
-}
-
-/** Throws unless `value` is an object. */
-export function checkObject(
-  functionName: string,
-  parameter: string,
-  value: unknown,
-): asserts value is object {
-  if (typeof value !== 'object' || value === null)
-    throw typeError(functionName, parameter, 'must be an object', value);
 }
 
 /** Throws unless the stretch of time has a finite start and a finite end. */

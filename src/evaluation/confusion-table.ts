@@ -1,5 +1,5 @@
 import { checkClips } from './label-mean.js';
-import { matchByOverlap } from './match-by-overlap.js';
+import { overlapMatching, overlapShare } from './match-by-overlap.js';
 import type { SoundEvent } from './sound-event.js';
 
 /** Counts by reference label, then by estimated label. */
@@ -29,6 +29,7 @@ export function confusionTable(
   options: { readonly share?: number } = {},
 ): ConfusionTable {
   checkClips('confusionTable', clips);
+  overlapShare('confusionTable', options);
   const rows = names(clips.flatMap((clip) => clip.reference));
   const columns = names(clips.flatMap((clip) => clip.estimate));
   const counts = rows.map(() => columns.map(() => 0));
@@ -38,7 +39,7 @@ export function confusionTable(
     line[c] = (line[c] as number) + 1;
   };
   for (const { reference, estimate } of clips) {
-    const matching = matchByOverlap(reference, estimate, options);
+    const matching = overlapMatching('confusionTable', reference, estimate, options);
     const ref = (r: number): string => (reference[r] as SoundEvent).label;
     const est = (e: number): string => (estimate[e] as SoundEvent).label;
     for (const pair of matching.pairs) add(ref(pair.reference), est(pair.estimate));

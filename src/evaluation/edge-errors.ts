@@ -1,4 +1,5 @@
-import { checkEach, checkObject, checkSpan } from './check-spans.js';
+import { checkObject } from '../signal/check.js';
+import { checkEach, checkSpan } from './check-spans.js';
 import { quantile } from './quantile.js';
 import type { TimeSpan } from './time-spans.js';
 

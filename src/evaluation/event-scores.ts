@@ -1,5 +1,6 @@
+import { checkObject } from '../signal/check.js';
 import type { ErrorCounts } from './error-counts.js';
-import { type EdgeMatchOptions, matchByEdges } from './match-by-edges.js';
+import { type EdgeMatchOptions, edgeMatching } from './match-by-edges.js';
 import type { SoundEvent } from './sound-event.js';
 
 /**
@@ -19,8 +20,10 @@ export function eventScores(
   estimate: readonly SoundEvent[],
   options: Partial<Omit<EdgeMatchOptions, 'sameLabel'>> = {},
 ): ErrorCounts {
-  const matched = matchByEdges(reference, estimate, { ...options, sameLabel: true });
-  const confused = matchByEdges(
+  checkObject('eventScores', 'options', options);
+  const matched = edgeMatching('eventScores', reference, estimate, { ...options, sameLabel: true });
+  const confused = edgeMatching(
+    'eventScores',
     matched.unmatchedReference.map((r) => reference[r] as SoundEvent),
     matched.unmatchedEstimate.map((e) => estimate[e] as SoundEvent),
     { ...options, sameLabel: false },

@@ -1,6 +1,6 @@
 import type { RegionKind } from '../regions/region.js';
-import { checkObject } from './check-spans.js';
-import { matchByOverlap } from './match-by-overlap.js';
+import { checkObject } from '../signal/check.js';
+import { overlapMatching, overlapShare } from './match-by-overlap.js';
 import { checkRegionEvents, type RegionEvent } from './region-events.js';
 import type { JudgedDecision } from './reliability.js';
 import { checkEvents, type SoundEvent } from './sound-event.js';
@@ -30,12 +30,13 @@ export function judgeRegions(
 ): readonly JudgedRegion[] {
   checkRegionEvents('judgeRegions', 'regions', regions);
   checkObject('judgeRegions', 'labelsOfKind', labelsOfKind);
+  overlapShare('judgeRegions', options);
   for (const [kind, labels] of Object.entries(labelsOfKind))
     checkEvents('judgeRegions', `labelsOfKind.${kind}`, labels);
   const right = new Set<RegionEvent>();
   for (const [kind, labels] of Object.entries(labelsOfKind)) {
     const ofKind = regions.filter((region) => region.label === kind);
-    for (const pair of matchByOverlap(labels, ofKind, options).pairs)
+    for (const pair of overlapMatching('judgeRegions', labels, ofKind, options).pairs)
       right.add(ofKind[pair.estimate] as RegionEvent);
   }
   return regions

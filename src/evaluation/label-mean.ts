@@ -1,5 +1,5 @@
-import { typeError } from '../signal/check.js';
-import { checkEach, checkObject } from './check-spans.js';
+import { checkObject, typeError } from '../signal/check.js';
+import { checkEach } from './check-spans.js';
 import { type ErrorCounts, errorRates, sumErrorCounts } from './error-counts.js';
 import { checkEvents, type SoundEvent } from './sound-event.js';
 
@@ -29,6 +29,7 @@ export function meanOverLabels(
   options: { readonly emptyIsZero?: boolean } = {},
 ): number | null {
   checkClips('meanOverLabels', clips);
+  checkObject('meanOverLabels', 'options', options);
   if (typeof score !== 'function') throw typeError('meanOverLabels', 'score', 'must be a function', score);
   const labels = new Set(clips.flatMap((clip) => [...clip.reference, ...clip.estimate].map((e) => e.label)));
   const values: number[] = [];

@@ -1,4 +1,4 @@
-import { checkChoice, checkNumber } from '../signal/check.js';
+import { checkChoice, checkNumber, checkObject } from '../signal/check.js';
 import { indexByStart } from './index-by-start.js';
 import { type Matching, matchingFrom } from './match-by-overlap.js';
 import { maximumMatching } from './maximum-matching.js';
@@ -45,12 +45,23 @@ export function matchByEdges(
   estimate: readonly SoundEvent[],
   options: Partial<EdgeMatchOptions> = {},
 ): Matching {
+  return edgeMatching('matchByEdges', reference, estimate, options);
+}
+
+/** The same for another function, whose name the messages then carry. */
+export function edgeMatching(
+  functionName: string,
+  reference: readonly SoundEvent[],
+  estimate: readonly SoundEvent[],
+  options: Partial<EdgeMatchOptions>,
+): Matching {
+  checkObject(functionName, 'options', options);
   const rule = { ...EDGE_MATCH, ...options };
-  checkEvents('matchByEdges', 'reference', reference);
-  checkEvents('matchByEdges', 'estimate', estimate);
-  checkNumber('matchByEdges', 'collarSeconds', rule.collarSeconds, 0);
-  checkNumber('matchByEdges', 'offsetShare', rule.offsetShare, 0);
-  checkChoice('matchByEdges', 'matching', rule.matching, ['optimal', 'greedy']);
+  checkEvents(functionName, 'reference', reference);
+  checkEvents(functionName, 'estimate', estimate);
+  checkNumber(functionName, 'collarSeconds', rule.collarSeconds, 0);
+  checkNumber(functionName, 'offsetShare', rule.offsetShare, 0);
+  checkChoice(functionName, 'matching', rule.matching, ['optimal', 'greedy']);
   const startingWithin = indexByStart(estimate);
   const reach = rule.collarSeconds + TIME_SLACK_SECONDS;
   const neighbours = reference.map((ref) =>

@@ -1,4 +1,4 @@
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import { indexByStart } from './index-by-start.js';
 import { checkEvents, type SoundEvent, sharedSeconds, TIME_SLACK_SECONDS } from './sound-event.js';
 
@@ -35,10 +35,19 @@ export function matchByOverlap(
   estimate: readonly SoundEvent[],
   options: { readonly share?: number } = {},
 ): Matching {
-  const share = options.share ?? 0.5;
-  checkNumber('matchByOverlap', 'share', share, 0, 1);
-  checkEvents('matchByOverlap', 'reference', reference);
-  checkEvents('matchByOverlap', 'estimate', estimate);
+  return overlapMatching('matchByOverlap', reference, estimate, options);
+}
+
+/** The same for another function, whose name the messages then carry. */
+export function overlapMatching(
+  functionName: string,
+  reference: readonly SoundEvent[],
+  estimate: readonly SoundEvent[],
+  options: { readonly share?: number },
+): Matching {
+  const share = overlapShare(functionName, options);
+  checkEvents(functionName, 'reference', reference);
+  checkEvents(functionName, 'estimate', estimate);
   const candidates = overlappingPairs(reference, estimate, share);
   candidates.sort((a, b) => b.overlap - a.overlap || a.reference - b.reference || a.estimate - b.estimate);
   const partner = new Map<number, number>();
@@ -68,6 +77,14 @@ export function matchingFrom(
   }
   for (let e = 0; e < estimateCount; e++) if (!taken.has(e)) unmatchedEstimate.push(e);
   return { pairs, unmatchedReference, unmatchedEstimate };
+}
+
+/** The share asked for, 0.5 where none is given. */
+export function overlapShare(functionName: string, options: { readonly share?: number }): number {
+  checkObject(functionName, 'options', options);
+  const { share = 0.5 } = options;
+  checkNumber(functionName, 'share', share, 0, 1);
+  return share;
 }
 
 function overlappingPairs(

@@ -1,5 +1,4 @@
-import { checkInteger } from '../signal/check.js';
-import { checkArray } from './check-spans.js';
+import { checkArray, checkInteger } from '../signal/check.js';
 
 /** More than any list of events holds; a table of as many numbers takes some 80 MB. */
 const MOST_NODES = 10_000_000;

@@ -1,5 +1,4 @@
-import { checkNumber } from '../signal/check.js';
-import { checkObject } from './check-spans.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import { checkPhones, isObstruent, type PhoneEvent } from './phone-event.js';
 import { checkEvents, type SoundEvent, TIME_SLACK_SECONDS } from './sound-event.js';
 import { joinedSpans, secondsWithin } from './time-spans.js';

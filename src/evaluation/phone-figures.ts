@@ -1,3 +1,5 @@
+import { checkArray, checkObject } from '../signal/check.js';
+import { checkEach } from './check-spans.js';
 import { type EdgeErrors, edgeErrors } from './edge-errors.js';
 import type { JudgedEvent, PhoneTally } from './phone-tally.js';
 
@@ -64,6 +66,9 @@ export interface PhoneCount {
   readonly count: number;
 }
 
+/** What figures are counted from. */
+const LISTS = ['sibilants', 'unvoiced', 'tongueStops', 'breaths', 'harshPlaces'] as const;
+
 /**
  * Makes rates of tallies: counts are summed over all clips first, so long clips weigh more.
  * An empty list gives figures of nothing: counts 0, rates null.
@@ -75,6 +80,10 @@ export interface PhoneCount {
  * phoneFigures([phoneTally([s], [region], 60), phoneTally([s], [], 60)]).strictRecall; // => 0.5
  */
 export function phoneFigures(tallies: readonly PhoneTally[]): PhoneFigures {
+  checkEach('phoneFigures', 'tallies', tallies, (tally, at) => {
+    checkObject('phoneFigures', at, tally);
+    for (const field of LISTS) checkArray('phoneFigures', `${at}.${field}`, tally[field]);
+  });
   const all = <T>(pick: (tally: PhoneTally) => readonly T[]): readonly T[] => tallies.flatMap(pick);
   const sibilants = all((tally) => tally.sibilants);
   const hits = sibilants.filter((event) => event.label !== null && event.region !== null);

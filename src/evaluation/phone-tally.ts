@@ -1,5 +1,5 @@
 import type { RegionKind } from '../regions/region.js';
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import { type JudgedRegion, judgeRegions } from './judge-regions.js';
 import { type Matching, matchByOverlap } from './match-by-overlap.js';
 import { mergeTouching } from './merge-touching.js';
@@ -106,8 +106,10 @@ export function phoneTally(
   checkPhones('phoneTally', 'phones', phones);
   checkRegionEvents('phoneTally', 'regions', regions);
   checkNumber('phoneTally', 'durationSeconds', durationSeconds, 0);
+  checkObject('phoneTally', 'options', options);
   const scoring = { ...PHONE_SCORING, ...options };
   for (const [name, value] of Object.entries(scoring)) checkNumber('phoneTally', name, value, 0);
+  checkNumber('phoneTally', 'overlapShare', scoring.overlapShare, 0, 1);
   const share = { share: scoring.overlapShare };
   const harsh = regions.filter((region) => HARSH_KINDS.includes(region.label));
   const sibilants = sibilantSpans(phones, scoring.mergeGapSeconds);

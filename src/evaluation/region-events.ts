@@ -1,6 +1,13 @@
 import { REGION_KINDS, type RegionKind } from '../regions/region.js';
-import { checkChoice, checkInteger, checkNumber, checkSampleRate, rangeError } from '../signal/check.js';
-import { checkEach, checkObject } from './check-spans.js';
+import {
+  checkChoice,
+  checkInteger,
+  checkNumber,
+  checkObject,
+  checkSampleRate,
+  rangeError,
+} from '../signal/check.js';
+import { checkEach } from './check-spans.js';
 import { checkEvents, type SoundEvent } from './sound-event.js';
 
 /** As much of a region as scoring reads; every `Region` is one. */

@@ -1,5 +1,5 @@
-import { checkInteger, checkNumber } from '../signal/check.js';
-import { checkEach, checkObject } from './check-spans.js';
+import { checkInteger, checkNumber, checkObject } from '../signal/check.js';
+import { checkEach } from './check-spans.js';
 
 /** A decision with the belief that it was right, and whether it was. */
 export interface JudgedDecision {
@@ -47,6 +47,7 @@ export function reliability(
   decisions: readonly JudgedDecision[],
   options: { readonly bins?: number } = {},
 ): Reliability {
+  checkObject('reliability', 'options', options);
   const binCount = options.bins ?? 10;
   checkInteger('reliability', 'bins', binCount, 1, 1000);
   const sums = Array.from({ length: binCount }, () => ({ count: 0, confidence: 0, right: 0 }));

@@ -1,5 +1,5 @@
-import { checkInteger, checkNumber, rangeError } from '../signal/check.js';
-import { checkArray, checkCounts } from './check-spans.js';
+import { checkArray, checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
+import { checkCounts } from './check-spans.js';
 import { COUNTS, type ErrorCounts } from './error-counts.js';
 import { checkEvents, type SoundEvent, TIME_SLACK_SECONDS } from './sound-event.js';
 
@@ -39,6 +39,7 @@ export function segmentScores(
   estimate: readonly SoundEvent[],
   options: Partial<SegmentOptions> = {},
 ): SegmentCounts {
+  checkObject('segmentScores', 'options', options);
   checkEvents('segmentScores', 'reference', reference);
   checkEvents('segmentScores', 'estimate', estimate);
   const length = options.segmentSeconds ?? 1;

@@ -1,4 +1,4 @@
-import { rangeError, typeError } from '../signal/check.js';
+import { checkArray, checkObject, rangeError } from '../signal/check.js';
 
 /**
  * Every combination of the values named for each setting; the last setting varies fastest.
@@ -13,9 +13,10 @@ import { rangeError, typeError } from '../signal/check.js';
 export function settingsGrid<T>(
   axes: Readonly<Record<string, readonly T[]>>,
 ): readonly Readonly<Record<string, T>>[] {
+  checkObject('settingsGrid', 'axes', axes);
   let combinations: Readonly<Record<string, T>>[] = [{}];
   for (const [name, values] of Object.entries(axes)) {
-    if (!Array.isArray(values)) throw typeError('settingsGrid', `axes.${name}`, 'must be an array', values);
+    checkArray('settingsGrid', `axes.${name}`, values);
     if (values.length === 0)
       throw rangeError('settingsGrid', `axes.${name}`, 'must hold at least one value', values);
     combinations = combinations.flatMap((done) => values.map((value) => ({ ...done, [name]: value })));

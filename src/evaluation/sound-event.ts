@@ -1,5 +1,5 @@
-import { checkNumber, rangeError, typeError } from '../signal/check.js';
-import { checkObject, checkSpan } from './check-spans.js';
+import { checkNumber, checkObject, rangeError, typeError } from '../signal/check.js';
+import { checkSpan } from './check-spans.js';
 import type { TimeSpan } from './time-spans.js';
 
 /** A stretch of time that carries a label. Times are seconds from the start of the clip; the end is exclusive. */

@@ -1,6 +1,6 @@
 import { channelList, checkFinite } from '../signal/check.js';
 import { checkEngine } from '../signal/engine.js';
-import { createFrameGrid } from '../signal/frame-grid.js';
+import { frameGridFor } from '../signal/frame-grid.js';
 import type { Channels } from '../signal/samples.js';
 import { type AnalysisOptions, analysisSettings, chosenFeatures } from './analysis-options.js';
 import { createFeatureColumns, type FeatureName, type FeatureTable } from './feature-table.js';
@@ -41,7 +41,7 @@ export function analyse<F extends FeatureName = FeatureName>(
   checkEngine('analyse', options.engine);
   for (const [c, channel] of list.entries())
     checkFinite('analyse', list.length === 1 ? 'channels' : `channels[${c}]`, channel);
-  const grid = createFrameGrid(settings, list[0]?.length ?? 0);
+  const grid = frameGridFor('analyse', settings, list[0]?.length ?? 0);
   const columns = createFeatureColumns(features, settings.bands.length, grid.frameCount);
   const meter = createFrameMeter(grid, settings, columns, options.engine);
   for (let frame = 0; frame < grid.frameCount; frame += 2) meter.measurePair(list, 0, frame, frame);

@@ -39,8 +39,18 @@ export function spectralMoments(
   binHz: number,
   band: FrequencyBand = WHOLE_SPECTRUM,
 ): SpectralMoments {
-  checkPower('spectralMoments', power, binHz);
-  checkBand('spectralMoments', 'band', band);
+  return momentsOf('spectralMoments', power, binHz, band);
+}
+
+/** The same for another function, whose name the messages then carry. */
+export function momentsOf(
+  functionName: string,
+  power: Doubles,
+  binHz: number,
+  band: FrequencyBand,
+): SpectralMoments {
+  checkPower(functionName, power, binHz);
+  checkBand(functionName, 'band', band);
   const first = binFromEdge(band.lowHz, binHz, power.length);
   const end = binFromEdge(band.highHz, binHz, power.length);
   const centroid = centroidOfBins(power, first, end);

@@ -1,4 +1,4 @@
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import {
   binFromEdge,
@@ -32,6 +32,7 @@ export interface SpectralRollOffOptions {
  * spectralRollOff(Float64Array.of(1, 1, 1, 1), 1000, { share: 0.5 }); // => 1000
  */
 export function spectralRollOff(power: Doubles, binHz: number, options: SpectralRollOffOptions = {}): number {
+  checkObject('spectralRollOff', 'options', options);
   const { share = 0.85, band = WHOLE_SPECTRUM } = options;
   checkPower('spectralRollOff', power, binHz);
   checkNumber('spectralRollOff', 'options.share', share, Number.MIN_VALUE, 1);

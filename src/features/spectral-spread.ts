@@ -1,6 +1,6 @@
 import type { Doubles } from '../signal/samples.js';
 import { type FrequencyBand, WHOLE_SPECTRUM } from './frequency-band.js';
-import { spectralMoments } from './spectral-moments.js';
+import { momentsOf } from './spectral-moments.js';
 
 /**
  * Spectral spread: the standard deviation of the spectrum about its centroid, √(Σ (f − centroid)²·P / Σ P), in Hz.
@@ -19,5 +19,5 @@ import { spectralMoments } from './spectral-moments.js';
  * spectralSpread(Float64Array.of(0, 1, 0, 1), 1000); // => 1000
  */
 export function spectralSpread(power: Doubles, binHz: number, band: FrequencyBand = WHOLE_SPECTRUM): number {
-  return spectralMoments(power, binHz, band).spreadHz;
+  return momentsOf('spectralSpread', power, binHz, band).spreadHz;
 }

@@ -1,4 +1,4 @@
-import { checkInteger, checkSampleRate } from '../signal/check.js';
+import { checkInteger, checkObject, checkSampleRate } from '../signal/check.js';
 import { freezeList } from './freeze-region.js';
 import type { RegionList } from './region.js';
 
@@ -24,6 +24,7 @@ export interface ClipOptions {
  * list.nextId; // => 1
  */
 export function createRegionList(options: ClipOptions): RegionList {
+  checkObject('createRegionList', 'options', options);
   const { sampleRateHz, lengthSamples } = options;
   checkSampleRate('createRegionList', sampleRateHz);
   checkInteger('createRegionList', 'lengthSamples', lengthSamples, 0);

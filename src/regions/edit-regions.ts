@@ -1,4 +1,5 @@
 import { rangeError, typeError } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { freezeList } from './freeze-region.js';
 import type { Region, RegionBand, RegionList } from './region.js';
 import { checkOrder, soundRegion } from './replace-regions.js';
@@ -81,6 +82,7 @@ function applyChanges(
   list: RegionList,
   decide: (region: Region, index: number) => AnyChange | undefined,
 ): RegionList {
+  checkListShape(functionName, list);
   const { regions: old, nextId } = list;
   const regions: Region[] = new Array(old.length);
   for (let i = 0; i < old.length; i++) {

@@ -1,4 +1,5 @@
 import { rangeError } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import type { Region, RegionList } from './region.js';
 
 /** Index of the first region that ends after `sample`; the number of regions where none does. Binary search. */
@@ -27,6 +28,7 @@ export function firstStartingAt(regions: readonly Region[], sample: number): num
 
 /** Index of the region with this id; throws where there is none. Linear: ids do not follow the order in time. */
 export function indexOfId(functionName: string, list: RegionList, id: number): number {
+  checkListShape(functionName, list);
   const { regions } = list;
   for (let i = 0; i < regions.length; i++) if ((regions[i] as Region).id === id) return i;
   throw rangeError(functionName, 'id', 'must be the id of a region of the list', id);

@@ -1,4 +1,5 @@
-import { checkInteger, rangeError, typeError } from '../signal/check.js';
+import { checkArray, checkInteger, checkObject, rangeError, typeError } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { assertRegionList } from './check-region-list.js';
 import { freezeList } from './freeze-region.js';
 import type { Region, RegionList } from './region.js';
@@ -55,6 +56,7 @@ export interface EditHistory {
  * redo(undo(edited)).present.regions.length; // => 1
  */
 export function startHistory(list: RegionList, options: HistoryOptions = {}): EditHistory {
+  checkObject('startHistory', 'options', options);
   const { maxEdits } = { ...HISTORY_DEFAULTS, ...options };
   assertRegionList('startHistory', list);
   checkInteger('startHistory', 'maxEdits', maxEdits, 1, MOST_EDITS);
@@ -84,7 +86,8 @@ export function startHistory(list: RegionList, options: HistoryOptions = {}): Ed
  */
 export function recordEdit(history: EditHistory, list: RegionList, label: string): EditHistory {
   if (typeof label !== 'string') throw typeError('recordEdit', 'label', 'must be a string', label);
-  if (!Array.isArray(list?.regions)) throw typeError('recordEdit', 'list', 'must be a region list', list);
+  checkHistory('recordEdit', history);
+  checkListShape('recordEdit', list);
   const { past, present, maxEdits } = history;
   const next = list.nextId < present.nextId ? freezeList({ ...list, nextId: present.nextId }) : list;
   const { was, is } = touchedRegions(present.regions, next.regions);
@@ -111,6 +114,7 @@ export function recordEdit(history: EditHistory, list: RegionList, label: string
  * undo(history) === history; // => true
  */
 export function undo(history: EditHistory): EditHistory {
+  checkHistory('undo', history);
   const { past, present, future, maxEdits } = history;
   const edit = past[past.length - 1];
   if (edit === undefined) return history;
@@ -129,6 +133,7 @@ export function undo(history: EditHistory): EditHistory {
  * redo(history) === history; // => true
  */
 export function redo(history: EditHistory): EditHistory {
+  checkHistory('redo', history);
   const { past, present, future, maxEdits } = history;
   const edit = future[future.length - 1];
   if (edit === undefined) return history;
@@ -142,6 +147,14 @@ export interface EditSummary {
   readonly label: string;
   /** What it did to the list. */
   readonly changes: ListChanges;
+}
+
+/** Throws unless `history` has the shape of one; looks into no edit. */
+export function checkHistory(functionName: string, history: EditHistory): void {
+  checkObject(functionName, 'history', history);
+  checkArray(functionName, 'history.past', history.past);
+  checkArray(functionName, 'history.future', history.future);
+  checkListShape(functionName, history.present, 'history.present');
 }
 
 /**
@@ -158,6 +171,7 @@ export interface EditSummary {
  * lastEdit(history)?.changes.changed; // => [{ id: 1, fields: ['gainDb'] }]
  */
 export function lastEdit(history: EditHistory): EditSummary | undefined {
+  checkHistory('lastEdit', history);
   const edit = history.past[history.past.length - 1];
   if (edit === undefined) return undefined;
   return Object.freeze({ label: edit.label, changes: whatChanged(edit.before, edit.after) });

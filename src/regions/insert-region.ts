@@ -1,4 +1,5 @@
 import { checkInteger } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { firstEndingAfter } from './find-index.js';
 import type { Region, RegionList, RegionReason } from './region.js';
 import { spliceRegions } from './replace-regions.js';
@@ -47,6 +48,7 @@ export function draftToRegion(draft: RegionDraft, id: number): Region {
  * list.nextId; // => 2
  */
 export function insertRegion(list: RegionList, draft: RegionDraft): RegionList {
+  checkListShape('insertRegion', list);
   const region = draftToRegion(draft, list.nextId);
   checkInteger('insertRegion', 'draft.startSample', region.startSample);
   const index = firstEndingAfter(list.regions, region.startSample);

@@ -1,4 +1,5 @@
 import { checkInteger, typeError } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { freezeList } from './freeze-region.js';
 import { draftToRegion, type RegionDraft } from './insert-region.js';
 import type { Region, RegionList } from './region.js';
@@ -23,6 +24,7 @@ import { checkOrder, soundRegion } from './replace-regions.js';
  * list.regions.map((region) => region.id); // => [2, 1]
  */
 export function insertRegions(list: RegionList, drafts: readonly RegionDraft[]): RegionList {
+  checkListShape('insertRegions', list);
   if (!Array.isArray(drafts)) throw typeError('insertRegions', 'drafts', 'must be an array', drafts);
   const nextId = list.nextId + drafts.length;
   checkInteger('insertRegions', 'list.nextId', nextId, 1);

@@ -1,4 +1,5 @@
-import { checkChoice, checkNumber, typeError } from '../signal/check.js';
+import { checkChoice, checkNumber, checkObject, typeError } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { freezeList } from './freeze-region.js';
 import { mergedRegion } from './merge-regions.js';
 import { REGION_KINDS, type Region, type RegionKind, type RegionList } from './region.js';
@@ -35,6 +36,8 @@ export interface JoinOptions {
  * joined.regions.map((r) => [r.id, r.startSample, r.endSample]); // => [[1, 0, 9600], [3, 9700, 10000]]
  */
 export function joinAcrossGaps(list: RegionList, options: JoinOptions): RegionList {
+  checkListShape('joinAcrossGaps', list);
+  checkObject('joinAcrossGaps', 'options', options);
   const { maxGapSeconds, kinds = REGION_KINDS } = options;
   checkNumber('joinAcrossGaps', 'maxGapSeconds', maxGapSeconds, 0);
   if (!Array.isArray(kinds)) throw typeError('joinAcrossGaps', 'kinds', 'must be an array', kinds);

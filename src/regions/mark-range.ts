@@ -1,4 +1,5 @@
 import { checkInteger, rangeError } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { firstEndingAfter, firstStartingAt } from './find-index.js';
 import { cutPiece } from './fit-region.js';
 import { draftToRegion, type RegionDraft } from './insert-region.js';
@@ -31,6 +32,7 @@ export function markRange(
   endSample: number,
   fields: Omit<RegionDraft, 'startSample' | 'endSample'> = {},
 ): RegionList {
+  checkListShape('markRange', list);
   checkInteger('markRange', 'startSample', startSample, 0);
   checkInteger('markRange', 'endSample', endSample, startSample + 1, list.lengthSamples);
   const first = firstEndingAfter(list.regions, startSample);

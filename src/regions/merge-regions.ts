@@ -1,4 +1,5 @@
 import { rangeError } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { idSet } from './edit-regions.js';
 import { indexOfId, unlockedAt } from './find-index.js';
 import type { Region, RegionList } from './region.js';
@@ -25,6 +26,7 @@ import { spliceRegions } from './replace-regions.js';
  * mergeRegions(list, [1, 2]).regions.map((r) => [r.id, r.kind, r.startSample, r.endSample]); // => [[1, 'sibilant', 0, 4800]]
  */
 export function mergeRegions(list: RegionList, ids: readonly number[]): RegionList {
+  checkListShape('mergeRegions', list);
   const wanted = idSet('mergeRegions', ids);
   if (wanted.size < 2) throw rangeError('mergeRegions', 'ids', 'must be at least two different ids', ids);
   let first = list.regions.length;

@@ -1,4 +1,5 @@
 import { checkNumber } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { firstStartingAt } from './find-index.js';
 import type { Region, RegionList } from './region.js';
 import { type RegionCriteria, regionMatcher } from './region-criteria.js';
@@ -25,8 +26,19 @@ export function nextRegion(
   sample: number,
   criteria: RegionCriteria = {},
 ): Region | undefined {
-  checkNumber('nextRegion', 'sample', sample);
-  const matches = regionMatcher('nextRegion', criteria);
+  return firstAfter('nextRegion', list, sample, criteria);
+}
+
+/** The same for another function, whose name the messages then carry. */
+export function firstAfter(
+  functionName: string,
+  list: RegionList,
+  sample: number,
+  criteria: RegionCriteria,
+): Region | undefined {
+  checkListShape(functionName, list);
+  checkNumber(functionName, 'sample', sample);
+  const matches = regionMatcher(functionName, criteria);
   const { regions } = list;
   let index = firstStartingAt(regions, sample);
   if (regions[index]?.startSample === sample) index++;
@@ -56,8 +68,19 @@ export function previousRegion(
   sample: number,
   criteria: RegionCriteria = {},
 ): Region | undefined {
-  checkNumber('previousRegion', 'sample', sample);
-  const matches = regionMatcher('previousRegion', criteria);
+  return lastBefore('previousRegion', list, sample, criteria);
+}
+
+/** The same for another function, whose name the messages then carry. */
+export function lastBefore(
+  functionName: string,
+  list: RegionList,
+  sample: number,
+  criteria: RegionCriteria,
+): Region | undefined {
+  checkListShape(functionName, list);
+  checkNumber(functionName, 'sample', sample);
+  const matches = regionMatcher(functionName, criteria);
   const { regions } = list;
   for (let index = firstStartingAt(regions, sample) - 1; index >= 0; index--)
     if (matches(regions[index] as Region)) return regions[index];

@@ -1,8 +1,9 @@
-import { checkInteger } from '../signal/check.js';
+import { checkInteger, checkObject } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import type { RegionList } from './region.js';
 import type { MovedList, MoveOptions } from './remap-regions.js';
 import { shiftBy } from './shift-regions.js';
-import { framesToSamples } from './timecode.js';
+import { samplesOfFrames } from './timecode.js';
 import type { TimecodeRate } from './timecode-rate.js';
 
 /**
@@ -32,8 +33,10 @@ export function nudgeByFrames(
   rate: TimecodeRate,
   options: MoveOptions = {},
 ): MovedList {
+  checkListShape('nudgeByFrames', list);
+  checkObject('nudgeByFrames', 'options', options);
   const { lengthSamples = list.lengthSamples, moveLocked = false } = options;
   checkInteger('nudgeByFrames', 'lengthSamples', lengthSamples, 0);
-  const bySamples = framesToSamples(frames, list.sampleRateHz, rate);
+  const bySamples = samplesOfFrames('nudgeByFrames', frames, list.sampleRateHz, rate);
   return shiftBy('nudgeByFrames', list, bySamples, lengthSamples, moveLocked);
 }

@@ -1,8 +1,9 @@
-import { checkChoice, checkInteger, rangeError } from '../signal/check.js';
+import { checkChoice, checkInteger, checkObject, rangeError } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { editByIds, type RegionIds } from './edit-regions.js';
 import { withEdges } from './fit-region.js';
 import type { RegionList } from './region.js';
-import { secondsToSamples } from './time.js';
+import { samplesOfSeconds } from './time.js';
 
 /** Which edges move, and how far: `bySamples` or `bySeconds`, one of the two. */
 export interface EdgeNudge {
@@ -34,11 +35,13 @@ export interface EdgeNudge {
  * [earlier?.startSample, earlier?.endSample]; // => [4704, 9600]
  */
 export function nudgeEdges(list: RegionList, ids: RegionIds, nudge: EdgeNudge): RegionList {
+  checkListShape('nudgeEdges', list);
+  checkObject('nudgeEdges', 'nudge', nudge);
   const { bySamples, bySeconds, edges = 'both' } = nudge;
   checkChoice('nudgeEdges', 'edges', edges, ['both', 'start', 'end']);
   if ((bySamples === undefined) === (bySeconds === undefined))
     throw rangeError('nudgeEdges', 'nudge', 'must give either bySamples or bySeconds', nudge);
-  const by = bySamples ?? secondsToSamples(bySeconds as number, list.sampleRateHz);
+  const by = bySamples ?? samplesOfSeconds('nudgeEdges', 'bySeconds', bySeconds as number, list.sampleRateHz);
   checkInteger('nudgeEdges', 'bySamples', by);
   return editByIds('nudgeEdges', list, ids, (region) =>
     withEdges(

@@ -1,4 +1,5 @@
 import { checkNumber, rangeError, typeError } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { withEdges } from './fit-region.js';
 import { freezeList } from './freeze-region.js';
 import { type HandField, handFields, withHandFields } from './hand-edits.js';
@@ -104,6 +105,8 @@ export function reconcile(
   newList: RegionList,
   options: ReconcileOptions = {},
 ): Reconciled {
+  checkListShape('reconcile', oldList, 'oldList');
+  checkListShape('reconcile', newList, 'newList');
   const { minOverlap, keepUnmatched } = { ...RECONCILE_DEFAULTS, ...options };
   checkNumber('reconcile', 'minOverlap', minOverlap, Number.MIN_VALUE, 1);
   if (typeof keepUnmatched !== 'boolean')

@@ -1,4 +1,5 @@
 import { checkNumber } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { firstEndingAfter } from './find-index.js';
 import type { Region, RegionList } from './region.js';
 
@@ -18,6 +19,7 @@ import type { Region, RegionList } from './region.js';
  * regionAt(list, 200); // => undefined
  */
 export function regionAt(list: RegionList, sample: number): Region | undefined {
+  checkListShape('regionAt', list);
   checkNumber('regionAt', 'sample', sample);
   const region = list.regions[firstEndingAfter(list.regions, sample)];
   return region !== undefined && region.startSample <= sample ? region : undefined;

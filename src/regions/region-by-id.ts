@@ -1,3 +1,4 @@
+import { checkListShape } from './check-list-shape.js';
 import type { Region, RegionList } from './region.js';
 
 /**
@@ -15,5 +16,6 @@ import type { Region, RegionList } from './region.js';
  * regionById(list, 2); // => undefined
  */
 export function regionById(list: RegionList, id: number): Region | undefined {
+  checkListShape('regionById', list);
   return list.regions.find((region) => region.id === id);
 }

@@ -1,4 +1,5 @@
 import { checkNumber } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { firstEndingAfter, firstStartingAt } from './find-index.js';
 import type { Region, RegionList } from './region.js';
 
@@ -19,6 +20,7 @@ import type { Region, RegionList } from './region.js';
  * regionsBetween(list, 0, 100).length; // => 0
  */
 export function regionsBetween(list: RegionList, startSample: number, endSample: number): readonly Region[] {
+  checkListShape('regionsBetween', list);
   checkNumber('regionsBetween', 'startSample', startSample);
   checkNumber('regionsBetween', 'endSample', endSample);
   if (endSample <= startSample) return [];

@@ -1,4 +1,5 @@
 import { checkChoice, typeError } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { REGION_KINDS, type Region, type RegionKind, type RegionList } from './region.js';
 
 /**
@@ -19,9 +20,19 @@ export function regionsOfKind(
   list: RegionList,
   kinds: RegionKind | readonly RegionKind[],
 ): readonly Region[] {
+  return ofKinds('regionsOfKind', list, kinds);
+}
+
+/** The same for another function, whose name the messages then carry. */
+export function ofKinds(
+  functionName: string,
+  list: RegionList,
+  kinds: RegionKind | readonly RegionKind[],
+): readonly Region[] {
+  checkListShape(functionName, list);
   const wanted: readonly RegionKind[] = typeof kinds === 'string' ? [kinds] : kinds;
   if (!Array.isArray(wanted))
-    throw typeError('regionsOfKind', 'kinds', 'must be a kind or an array of them', kinds);
-  for (const kind of wanted) checkChoice('regionsOfKind', 'kinds', kind, REGION_KINDS);
+    throw typeError(functionName, 'kinds', 'must be a kind or an array of them', kinds);
+  for (const kind of wanted) checkChoice(functionName, 'kinds', kind, REGION_KINDS);
   return list.regions.filter((region) => wanted.includes(region.kind));
 }

@@ -1,4 +1,5 @@
 import { rangeError } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import { idSet, type RegionIds } from './edit-regions.js';
 import { freezeList } from './freeze-region.js';
 import type { RegionList } from './region.js';
@@ -18,6 +19,7 @@ import type { RegionList } from './region.js';
  * list.nextId; // => 2
  */
 export function removeRegion(list: RegionList, ids: RegionIds): RegionList {
+  checkListShape('removeRegion', list);
   const wanted = idSet('removeRegion', ids);
   const left = new Set(wanted);
   const regions = list.regions.filter((region) => {

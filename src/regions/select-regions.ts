@@ -1,3 +1,4 @@
+import { checkListShape } from './check-list-shape.js';
 import type { RegionList } from './region.js';
 import { type RegionCriteria, regionMatcher } from './region-criteria.js';
 
@@ -23,6 +24,7 @@ import { type RegionCriteria, regionMatcher } from './region-criteria.js';
  * faded.regions.map((region) => region.fadeInSamples); // => [0, 144, 144]
  */
 export function selectRegions(list: RegionList, criteria: RegionCriteria = {}): readonly number[] {
+  checkListShape('selectRegions', list);
   const matches = regionMatcher('selectRegions', criteria);
   const ids: number[] = [];
   for (const region of list.regions) if (matches(region)) ids.push(region.id);

@@ -1,4 +1,4 @@
-import { checkInteger, typeError } from '../signal/check.js';
+import { checkInteger, checkObject, typeError } from '../signal/check.js';
 import { editByIds, type RegionIds } from './edit-regions.js';
 import { withEdges } from './fit-region.js';
 import type { FadeShape, RegionList } from './region.js';
@@ -36,6 +36,7 @@ export interface Fades {
  * regionById(setFades(list, 1, { fadeInSamples: 9600, shorten: true }), 1)?.fadeInSamples; // => 4800
  */
 export function setFades(list: RegionList, ids: RegionIds, fades: Fades): RegionList {
+  checkObject('setFades', 'fades', fades);
   const { shorten = false } = fades;
   if (typeof shorten !== 'boolean') throw typeError('setFades', 'shorten', 'must be a boolean', shorten);
   return editByIds('setFades', list, ids, (region) => {

@@ -1,4 +1,5 @@
-import { checkInteger } from '../signal/check.js';
+import { checkInteger, checkObject } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import type { RegionList } from './region.js';
 import { type MovedList, type MoveOptions, remapRegions } from './remap-regions.js';
 
@@ -26,6 +27,8 @@ import { type MovedList, type MoveOptions, remapRegions } from './remap-regions.
  * moved.lost.map(({ region, reason }) => [region.id, reason]); // => [[2, 'clipped']]
  */
 export function shiftRegions(list: RegionList, bySamples: number, options: MoveOptions = {}): MovedList {
+  checkListShape('shiftRegions', list);
+  checkObject('shiftRegions', 'options', options);
   const { lengthSamples = list.lengthSamples, moveLocked = false } = options;
   checkInteger('shiftRegions', 'bySamples', bySamples);
   checkInteger('shiftRegions', 'lengthSamples', lengthSamples, 0);

@@ -1,5 +1,6 @@
 import { channelList, checkChoice, checkNumber, rangeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
+import { checkListShape } from './check-list-shape.js';
 import { indexOfId, unlockedAt } from './find-index.js';
 import { withEdges } from './fit-region.js';
 import type { RegionList } from './region.js';
@@ -51,6 +52,7 @@ export function snapRegion(
   channels: Channels,
   options: Partial<SnapRegionOptions> = {},
 ): RegionList {
+  checkListShape('snapRegion', list);
   const { withinSeconds, edges } = { ...SNAP_REGION_DEFAULTS, ...options };
   checkNumber('snapRegion', 'withinSeconds', withinSeconds, 0, 0.001);
   checkChoice('snapRegion', 'edges', edges, ['both', 'start', 'end']);

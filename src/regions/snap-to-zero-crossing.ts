@@ -1,4 +1,4 @@
-import { checkChoice, checkFinite, checkInteger, typeError } from '../signal/check.js';
+import { checkChoice, checkFinite, checkInteger, checkObject, typeError } from '../signal/check.js';
 import type { Samples } from '../signal/samples.js';
 
 /** Where a zero crossing may be looked for. */
@@ -31,6 +31,7 @@ export interface SnapOptions {
  */
 export function snapToZeroCrossing(samples: Samples, sample: number, options: SnapOptions): number {
   const name = 'snapToZeroCrossing';
+  checkObject(name, 'options', options);
   const { withinSamples, direction = 'nearest' } = options;
   if (!(samples instanceof Float32Array)) throw typeError(name, 'samples', 'must be a Float32Array', samples);
   checkInteger(name, 'sample', sample, 0, samples.length);

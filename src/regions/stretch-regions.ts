@@ -1,4 +1,5 @@
-import { checkInteger, checkNumber } from '../signal/check.js';
+import { checkInteger, checkNumber, checkObject } from '../signal/check.js';
+import { checkListShape } from './check-list-shape.js';
 import type { RegionList } from './region.js';
 import { type MovedList, type MoveOptions, remapRegions } from './remap-regions.js';
 
@@ -29,7 +30,9 @@ const MOST_RATIO = 100;
  * longer.regions.map((r) => [r.startSample, r.endSample, r.fadeInSamples]); // => [[1250, 2500, 125]]
  */
 export function stretchRegions(list: RegionList, ratio: number, options: MoveOptions = {}): MovedList {
+  checkListShape('stretchRegions', list);
   checkNumber('stretchRegions', 'ratio', ratio, LEAST_RATIO, MOST_RATIO);
+  checkObject('stretchRegions', 'options', options);
   const { lengthSamples = Math.round(list.lengthSamples * ratio), moveLocked = false } = options;
   checkInteger('stretchRegions', 'lengthSamples', lengthSamples, 0);
   if (ratio === 1 && lengthSamples === list.lengthSamples)

@@ -16,17 +16,22 @@ import { checkInteger, checkNumber, checkSampleRate, rangeError } from '../signa
  * secondsToSamples(-0.5 / 48000, 48000); // => 0
  */
 export function secondsToSamples(seconds: number, sampleRateHz: number): number {
-  checkNumber('secondsToSamples', 'seconds', seconds);
-  checkSampleRate('secondsToSamples', sampleRateHz);
+  return samplesOfSeconds('secondsToSamples', 'seconds', seconds, sampleRateHz);
+}
+
+/** The same for another function's parameter, whose names the messages then carry. */
+export function samplesOfSeconds(
+  functionName: string,
+  parameter: string,
+  seconds: number,
+  sampleRateHz: number,
+): number {
+  checkNumber(functionName, parameter, seconds);
+  checkSampleRate(functionName, sampleRateHz);
   // Adding 0 makes 0 of the −0 that rounding a small negative time gives.
   const samples = Math.round(seconds * sampleRateHz) + 0;
   if (!Number.isSafeInteger(samples))
-    throw rangeError(
-      'secondsToSamples',
-      'seconds',
-      'must give a position within ±(2^53 − 1) samples',
-      seconds,
-    );
+    throw rangeError(functionName, parameter, 'must give a position within ±(2^53 − 1) samples', seconds);
   return samples;
 }
 

@@ -91,12 +91,22 @@ export function timecodeToSamples(
  * framesToSamples(5, 48000, '29.97'); // => 8008
  */
 export function framesToSamples(frames: number, sampleRateHz: number, rate: TimecodeRate): number {
-  const { over, under } = samplesPerFrame('framesToSamples', sampleRateHz, rate);
-  checkInteger('framesToSamples', 'frames', frames);
+  return samplesOfFrames('framesToSamples', frames, sampleRateHz, rate);
+}
+
+/** The same for another function, whose name the messages then carry. */
+export function samplesOfFrames(
+  functionName: string,
+  frames: number,
+  sampleRateHz: number,
+  rate: TimecodeRate,
+): number {
+  const { over, under } = samplesPerFrame(functionName, sampleRateHz, rate);
+  checkInteger(functionName, 'frames', frames);
   const magnitude = (2n * BigInt(Math.abs(frames)) * over + under) / (2n * under);
   const samples = Number(magnitude);
   if (!Number.isSafeInteger(samples))
-    throw rangeError('framesToSamples', 'frames', 'must give a length within ±(2^53 − 1) samples', frames);
+    throw rangeError(functionName, 'frames', 'must give a length within ±(2^53 − 1) samples', frames);
   return frames < 0 && samples > 0 ? -samples : samples;
 }
 

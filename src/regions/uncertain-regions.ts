@@ -1,4 +1,4 @@
-import { nextRegion, previousRegion } from './neighbour-regions.js';
+import { firstAfter, lastBefore } from './neighbour-regions.js';
 import type { Region, RegionList } from './region.js';
 import type { RegionCriteria } from './region-criteria.js';
 
@@ -32,7 +32,7 @@ export function nextUncertain(
   sample: number,
   criteria: RegionCriteria = {},
 ): Region | undefined {
-  return nextRegion(list, sample, { ...UNCERTAIN_DEFAULTS, ...criteria });
+  return firstAfter('nextUncertain', list, sample, { ...UNCERTAIN_DEFAULTS, ...criteria });
 }
 
 /**
@@ -57,5 +57,5 @@ export function previousUncertain(
   sample: number,
   criteria: RegionCriteria = {},
 ): Region | undefined {
-  return previousRegion(list, sample, { ...UNCERTAIN_DEFAULTS, ...criteria });
+  return lastBefore('previousUncertain', list, sample, { ...UNCERTAIN_DEFAULTS, ...criteria });
 }

@@ -1,3 +1,4 @@
+import { checkListShape } from './check-list-shape.js';
 import type { Region, RegionList } from './region.js';
 
 /** A region that is in both lists, and the fields in which it differs. */
@@ -37,6 +38,8 @@ export interface ListChanges {
  * // => { added: [2], removed: [], changed: [{ id: 1, fields: ['gainDb'] }], clip: ['nextId'] }
  */
 export function whatChanged(before: RegionList, after: RegionList): ListChanges {
+  checkListShape('whatChanged', before, 'before');
+  checkListShape('whatChanged', after, 'after');
   const { was, is } = touchedRegions(before.regions, after.regions);
   const earlier = new Map(was.map((region) => [region.id, region]));
   const added: number[] = [];

@@ -1,4 +1,4 @@
-import { checkNumber, checkSampleRate, rangeError } from './check.js';
+import { checkNumber, checkObject, checkSampleRate, rangeError } from './check.js';
 
 /**
  * A second-order section, scaled so that a0 = 1:
@@ -64,7 +64,7 @@ export interface ShelfOptions {
  * b2 === b0; // => true
  */
 export function lowPass(options: PassFilterOptions): BiquadCoefficients {
-  const { cosine, alpha } = passAngles('lowPass', options);
+  const { cosine, alpha } = passAngles('lowPass', options, Math.SQRT1_2);
   const b = (1 - cosine) / 2;
   return normalised(b, 2 * b, b, 1 + alpha, -2 * cosine, 1 - alpha);
 }
@@ -82,7 +82,7 @@ export function lowPass(options: PassFilterOptions): BiquadCoefficients {
  * b2 === b0; // => true
  */
 export function highPass(options: PassFilterOptions): BiquadCoefficients {
-  const { cosine, alpha } = passAngles('highPass', options);
+  const { cosine, alpha } = passAngles('highPass', options, Math.SQRT1_2);
   const b = (1 + cosine) / 2;
   return normalised(b, -2 * b, b, 1 + alpha, -2 * cosine, 1 - alpha);
 }
@@ -98,7 +98,6 @@ export function highPass(options: PassFilterOptions): BiquadCoefficients {
  * bandPass({ sampleRateHz: 48000, frequencyHz: 6000, q: 2 }).b1; // => 0
  */
 export function bandPass(options: BandPassOptions): BiquadCoefficients {
-  checkNumber('bandPass', 'q', options.q, 0.01, 1000);
   const { cosine, alpha } = passAngles('bandPass', options);
   return normalised(alpha, 0, -alpha, 1 + alpha, -2 * cosine, 1 - alpha);
 }
@@ -114,7 +113,6 @@ export function bandPass(options: BandPassOptions): BiquadCoefficients {
  * peaking({ sampleRateHz: 48000, frequencyHz: 6000, q: 1, gainDb: 0 }).b0; // => 1
  */
 export function peaking(options: PeakingOptions): BiquadCoefficients {
-  checkNumber('peaking', 'q', options.q, 0.01, 1000);
   const { cosine, alpha } = passAngles('peaking', options);
   const a = rootGain('peaking', options.gainDb);
   return normalised(1 + alpha * a, -2 * cosine, 1 - alpha * a, 1 + alpha / a, -2 * cosine, 1 - alpha / a);
@@ -164,9 +162,14 @@ export function highShelf(options: ShelfOptions): BiquadCoefficients {
   );
 }
 
-/** cos ω0 and α = sin ω0 / (2Q). */
-function passAngles(functionName: string, options: PassFilterOptions): { cosine: number; alpha: number } {
-  const { sampleRateHz, frequencyHz, q = Math.SQRT1_2 } = options;
+/** cos ω0 and α = sin ω0 / (2Q), with a Q for where none is given, if there is one. */
+function passAngles(
+  functionName: string,
+  options: PassFilterOptions,
+  otherwise?: number,
+): { cosine: number; alpha: number } {
+  checkObject(functionName, 'options', options);
+  const { sampleRateHz, frequencyHz, q = otherwise } = options;
   const angle = checkedAngle(functionName, sampleRateHz, frequencyHz);
   checkNumber(functionName, 'q', q, 0.01, 1000);
   return { cosine: Math.cos(angle), alpha: Math.sin(angle) / (2 * q) };
@@ -177,6 +180,7 @@ function shelfTerms(
   functionName: string,
   options: ShelfOptions,
 ): { a: number; cosine: number; ramp: number } {
+  checkObject(functionName, 'options', options);
   const { sampleRateHz, frequencyHz, gainDb, slope = 1 } = options;
   const angle = checkedAngle(functionName, sampleRateHz, frequencyHz);
   const a = rootGain(functionName, gainDb);

@@ -32,6 +32,25 @@ export function typeError(
   return new TypeError(`${functionName}: ${parameter} ${rule}; received ${describe(received)}`);
 }
 
+/** Throws unless `value` is an object with fields: neither null nor an array of any kind. */
+export function checkObject(
+  functionName: string,
+  parameter: string,
+  value: unknown,
+): asserts value is object {
+  if (typeof value !== 'object' || value === null || Array.isArray(value) || ArrayBuffer.isView(value))
+    throw typeError(functionName, parameter, 'must be an object', value);
+}
+
+/** Throws unless `value` is an array; looks at none of its items. */
+export function checkArray(
+  functionName: string,
+  parameter: string,
+  value: unknown,
+): asserts value is readonly unknown[] {
+  if (!Array.isArray(value)) throw typeError(functionName, parameter, 'must be an array', value);
+}
+
 /** Throws unless `value` is a finite number within [least, most]. */
 export function checkNumber(
   functionName: string,

@@ -1,4 +1,4 @@
-import { checkInteger, checkNumber, checkSampleRate } from './check.js';
+import { checkInteger, checkNumber, checkObject, checkSampleRate } from './check.js';
 
 /** What {@link createFrameGrid} needs to know. */
 export interface FrameGridOptions {
@@ -48,11 +48,21 @@ export interface FrameGrid {
  * grid.frameCount; // => 200
  */
 export function createFrameGrid(options: FrameGridOptions, lengthSamples: number): FrameGrid {
+  return frameGridFor('createFrameGrid', options, lengthSamples);
+}
+
+/** The same for another function's options, whose name the messages then carry. */
+export function frameGridFor(
+  functionName: string,
+  options: FrameGridOptions,
+  lengthSamples: number,
+): FrameGrid {
+  checkObject(functionName, 'options', options);
   const { sampleRateHz, frameSeconds, hopSeconds } = options;
-  checkSampleRate('createFrameGrid', sampleRateHz);
-  checkNumber('createFrameGrid', 'frameSeconds', frameSeconds, Number.MIN_VALUE, 10);
-  checkNumber('createFrameGrid', 'hopSeconds', hopSeconds, Number.MIN_VALUE, 10);
-  checkInteger('createFrameGrid', 'lengthSamples', lengthSamples, 0);
+  checkSampleRate(functionName, sampleRateHz);
+  checkNumber(functionName, 'frameSeconds', frameSeconds, Number.MIN_VALUE, 10);
+  checkNumber(functionName, 'hopSeconds', hopSeconds, Number.MIN_VALUE, 10);
+  checkInteger(functionName, 'lengthSamples', lengthSamples, 0);
   // Even, so that the centre of a periodic window falls on a sample.
   const frameSamples = Math.max(2, 2 * Math.round((frameSeconds * sampleRateHz) / 2));
   const hopSamples = Math.max(1, Math.round(hopSeconds * sampleRateHz));
@@ -113,6 +123,7 @@ export function frameTimeSeconds(grid: FrameGrid, frame: number): number {
 }
 
 function centreSample(functionName: string, grid: FrameGrid, frame: number): number {
+  checkObject(functionName, 'grid', grid);
   checkInteger(functionName, 'frame', frame);
   return grid.firstCentreSample + frame * grid.hopSamples;
 }

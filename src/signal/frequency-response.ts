@@ -1,6 +1,6 @@
 import type { BiquadCoefficients } from './biquad-design.js';
 import { type BiquadSections, sectionList } from './biquad-filter.js';
-import { checkNumber, checkSampleRate } from './check.js';
+import { checkNumber, checkObject, checkSampleRate, typeError } from './check.js';
 import type { Doubles } from './samples.js';
 
 /** A filter's complex response, one value per frequency. */
@@ -71,6 +71,9 @@ function responseOf(
   options: ResponseOptions,
 ): ComplexResponse {
   const list = sectionList(functionName, sections);
+  if (!(Array.isArray(frequenciesHz) || frequenciesHz instanceof Float64Array))
+    throw typeError(functionName, 'frequenciesHz', 'must be an array or a Float64Array', frequenciesHz);
+  checkObject(functionName, 'options', options);
   checkSampleRate(functionName, options.sampleRateHz);
   const real = new Float64Array(frequenciesHz.length);
   const imaginary = new Float64Array(frequenciesHz.length);

@@ -1,4 +1,4 @@
-import { rangeError, typeError } from './check.js';
+import { checkObject, rangeError, typeError } from './check.js';
 import { createFftPlan } from './fft-plan.js';
 import { frameStartSample } from './frame-grid.js';
 import type { Doubles, NewSamples } from './samples.js';
@@ -61,7 +61,9 @@ export function istft(table: SpectraTable): NewSamples {
 }
 
 function checkTable(table: SpectraTable): void {
+  checkObject('istft', 'table', table);
   const { grid, window, binCount, values } = table;
+  checkObject('istft', 'table.grid', grid);
   checkLength('window', window, grid.frameSamples);
   checkLength('values', values, 2 * grid.frameCount * binCount);
   if (binCount !== grid.fftSize / 2 + 1)

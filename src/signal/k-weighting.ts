@@ -1,5 +1,5 @@
 import type { BiquadCoefficients } from './biquad-design.js';
-import { checkSampleRate } from './check.js';
+import { checkObject, checkSampleRate } from './check.js';
 
 /** Which rate a weighting filter is made for. */
 export interface WeightingOptions {
@@ -36,6 +36,7 @@ const HIGH_PASS = Object.freeze({ frequencyHz: 38.13547087602444, q: 0.500327037
  * highPass.b1; // => -2
  */
 export function kWeighting(options: WeightingOptions): readonly [BiquadCoefficients, BiquadCoefficients] {
+  checkObject('kWeighting', 'options', options);
   const { sampleRateHz } = options;
   checkSampleRate('kWeighting', sampleRateHz);
   return Object.freeze([shelf(sampleRateHz), highPass(sampleRateHz)] as const);

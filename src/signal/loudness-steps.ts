@@ -1,5 +1,13 @@
 import { createBiquadState, filterBlockInto } from './biquad-filter.js';
-import { channelList, checkFinite, checkNumber, checkSampleRate, rangeError, typeError } from './check.js';
+import {
+  channelList,
+  checkFinite,
+  checkNumber,
+  checkObject,
+  checkSampleRate,
+  rangeError,
+  typeError,
+} from './check.js';
 import { kWeighting } from './k-weighting.js';
 import type { Channels, Doubles } from './samples.js';
 
@@ -35,6 +43,7 @@ export function loudnessSteps(
   channels: Channels,
   options: LoudnessOptions,
 ): LoudnessSteps {
+  checkObject(functionName, 'options', options);
   const { sampleRateHz } = options;
   checkSampleRate(functionName, sampleRateHz);
   const list = channelList(functionName, channels);

@@ -1,4 +1,4 @@
-import { checkChoice } from './check.js';
+import { checkChoice, checkObject } from './check.js';
 import { type LoudnessOptions, loudnessOfPower, loudnessSteps, slidingMeans } from './loudness-steps.js';
 import type { Channels, Doubles } from './samples.js';
 
@@ -67,6 +67,7 @@ export function integratedLoudness(channels: Channels, options: LoudnessOptions)
  * Array.from(track.lufs); // => [-Infinity, -Infinity, -Infinity, -Infinity, -Infinity, -Infinity, -Infinity]
  */
 export function loudnessTrack(channels: Channels, options: LoudnessTrackOptions): LoudnessTrack {
+  checkObject('loudnessTrack', 'options', options);
   checkChoice('loudnessTrack', 'window', options.window, ['momentary', 'shortTerm'] as const);
   const { stepSamples, powers } = loudnessSteps('loudnessTrack', channels, options);
   const steps = STEPS[options.window];

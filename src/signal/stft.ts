@@ -1,9 +1,9 @@
-import { checkFinite, typeError } from './check.js';
+import { checkChoice, checkFinite, typeError } from './check.js';
 import { createFftPlan } from './fft-plan.js';
-import { createFrameGrid, type FrameGrid, type FrameGridOptions, frameStartSample } from './frame-grid.js';
+import { type FrameGrid, type FrameGridOptions, frameGridFor, frameStartSample } from './frame-grid.js';
 import type { Doubles, Samples } from './samples.js';
 import { windowedFrameInto } from './windowed-frame.js';
-import { createWindow, type WindowName } from './windows.js';
+import { createWindow, WINDOW_NAMES, type WindowName } from './windows.js';
 
 /** How {@link stft} cuts and weights frames. */
 export interface StftOptions extends FrameGridOptions {
@@ -45,7 +45,8 @@ export function stft(samples: Samples, options: StftOptions): SpectraTable {
   if (!(samples instanceof Float32Array))
     throw typeError('stft', 'samples', 'must be a Float32Array', samples);
   checkFinite('stft', 'samples', samples);
-  const grid = createFrameGrid(options, samples.length);
+  const grid = frameGridFor('stft', options, samples.length);
+  checkChoice('stft', 'window', options.window, WINDOW_NAMES);
   const window = createWindow(options.window, grid.frameSamples, 'periodic');
   const plan = createFftPlan(grid.fftSize);
   const frame = new Float64Array(grid.fftSize);

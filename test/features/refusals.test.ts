@@ -26,7 +26,7 @@ const OF_SPECTRUM: readonly (readonly [
   ['spectralCentroid', 'band', spectralCentroid],
   ['spectralFlatness', 'band', spectralFlatness],
   ['spectralMoments', 'band', spectralMoments],
-  ['spectralMoments', 'band', spectralSpread],
+  ['spectralSpread', 'band', spectralSpread],
   ['spectralPeak', 'band', spectralPeak],
   [
     'spectralRollOff',

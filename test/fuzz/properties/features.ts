@@ -95,7 +95,7 @@ export const FEATURES: Properties = {
       .tuple(powers, options({ share: within(0.001, 1), band: frequencyBands }))
       .map(([{ power, binHz }, o]) => [power, binHz, o] as const),
   ),
-  spectralSpread: property(f.spectralSpread, inBand, { speaksAs: /^spectralMoments$/ }),
+  spectralSpread: property(f.spectralSpread, inBand),
   zeroCrossingRate: property(f.zeroCrossingRate, ofFrame, {
     audio: [0, 'all'],
     check: (result, frame, rate) =>
