@@ -1,4 +1,4 @@
-import { rangeError } from '../signal/check.js';
+import { checkArray, checkObject, rangeError, typeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { contextFrames, convLayout } from './conv-layout.js';
 import { FRAME_CLASSES } from './detection-scale.js';
@@ -30,6 +30,12 @@ export interface ConvModel {
  * convWeightCount({ inputCount: 24, channelCount: 24, kernelFrames: 5, dilations: [1, 2, 4, 8] }); // => 3630
  */
 export function convWeightCount(model: Omit<ConvModel, 'weights'>): number {
+  return weightCount('convWeightCount', model);
+}
+
+function weightCount(functionName: string, model: Omit<ConvModel, 'weights'>): number {
+  checkObject(functionName, 'model', model);
+  checkArray(functionName, 'model.dilations', model.dilations);
   const c = model.channelCount;
   const layer = c * model.kernelFrames + c * c + c;
   const classes = FRAME_CLASSES.length;
@@ -52,14 +58,12 @@ export function convWeightCount(model: Omit<ConvModel, 'weights'>): number {
  * classifier.contextFrames; // => 3
  */
 export function createConvClassifier(model: ConvModel): FrameClassifier {
+  const count = weightCount('createConvClassifier', model);
   const { inputCount, channelCount: width, weights } = model;
-  if (weights.length !== convWeightCount(model))
-    throw rangeError(
-      'createConvClassifier',
-      'weights.length',
-      `must be ${convWeightCount(model)}`,
-      weights.length,
-    );
+  if (!(weights instanceof Float64Array))
+    throw typeError('createConvClassifier', 'weights', 'must be a Float64Array', weights);
+  if (weights.length !== count)
+    throw rangeError('createConvClassifier', 'weights.length', `must be ${count}`, weights.length);
   const classes = FRAME_CLASSES.length;
   const { entry, entryBias, layers, exit, exitBias } = convLayout(model);
   let now = new Float64Array(0);

@@ -1,7 +1,7 @@
 import type { RegionDraft } from '../regions/insert-region.js';
 import { insertRegions } from '../regions/insert-regions.js';
 import type { RegionList } from '../regions/region.js';
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import type { Channels } from '../signal/samples.js';
 import { breathSpans } from './breath-spans.js';
 import { freeParts } from './free-parts.js';
@@ -56,6 +56,7 @@ const LEAST_FREE_SHARE = 0.6;
  * findBreaths(silence, new Float32Array(4800)).regions.length; // => 0
  */
 export function findBreaths(list: RegionList, channels: Channels, options: BreathOptions = {}): RegionList {
+  checkObject('findBreaths', 'options', options);
   const rule = { ...DEFAULT_BREATH_OPTIONS, ...options };
   checkNumber('findBreaths', 'leastSeconds', rule.leastSeconds, 0.05, 2);
   checkNumber('findBreaths', 'aboveDb', rule.aboveDb, 3, 40);

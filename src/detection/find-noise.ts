@@ -1,7 +1,7 @@
 import type { RegionDraft } from '../regions/insert-region.js';
 import { insertRegions } from '../regions/insert-regions.js';
 import type { RegionList } from '../regions/region.js';
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import type { Channels } from '../signal/samples.js';
 import { breathSpans } from './breath-spans.js';
 import { DEFAULT_BREATH_OPTIONS } from './find-breaths.js';
@@ -160,6 +160,7 @@ export function addNoise(list: RegionList, take: TakeAnalysis, settings: Require
 }
 
 function noiseSettings(options: NoiseOptions): Readonly<Required<NoiseOptions>> {
+  checkObject('findNoise', 'options', options);
   const settings = { ...DEFAULT_NOISE_OPTIONS, ...options };
   checkNumber('findNoise', 'aboveDb', settings.aboveDb, 3, 60);
   checkNumber('findNoise', 'leastSeconds', settings.leastSeconds, 0.02, 10);

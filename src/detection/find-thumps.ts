@@ -2,7 +2,7 @@ import type { RegionDraft } from '../regions/insert-region.js';
 import { insertRegions } from '../regions/insert-regions.js';
 import type { RegionList } from '../regions/region.js';
 import { regionsBetween } from '../regions/regions-between.js';
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import type { Channels } from '../signal/samples.js';
 import { freeParts } from './free-parts.js';
 import { lowBurstEdges } from './low-burst-edges.js';
@@ -75,6 +75,7 @@ const LEAST_FREE_SHARE = 0.4;
  * findThumps(silence, new Float32Array(4800)).regions.length; // => 0
  */
 export function findThumps(list: RegionList, channels: Channels, options: ThumpOptions = {}): RegionList {
+  checkObject('findThumps', 'options', options);
   const rule = { ...DEFAULT_THUMP_OPTIONS, ...options };
   checkNumber('findThumps', 'aboveDb', rule.aboveDb, 6, 40);
   checkNumber('findThumps', 'underVoiceDb', rule.underVoiceDb, 0, 40);

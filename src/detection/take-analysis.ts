@@ -1,5 +1,6 @@
+import { channelsOfClip } from '../regions/channels-of-clip.js';
 import type { RegionList } from '../regions/region.js';
-import { channelList, checkFinite, rangeError } from '../signal/check.js';
+import { checkFinite } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { findPhrases, type Phrases } from './find-phrases.js';
 import { type PauseLevels, pauseLevels } from './pause-sounds.js';
@@ -18,16 +19,8 @@ export interface TakeAnalysis {
 
 /** Analyses the clip that a list belongs to; throws unless it is as long as the list says and finite throughout. */
 export function analyseTake(functionName: string, list: RegionList, channels: Channels): TakeAnalysis {
-  const clip = channelList(functionName, channels);
-  const { sampleRateHz, lengthSamples } = list;
-  const length = (clip[0] as Samples).length;
-  if (length !== lengthSamples)
-    throw rangeError(
-      functionName,
-      'channels.length',
-      `must equal list.lengthSamples (${lengthSamples})`,
-      length,
-    );
+  const clip = channelsOfClip(functionName, list, channels);
+  const { sampleRateHz } = list;
   for (let c = 0; c < clip.length; c++) checkFinite(functionName, `channels[${c}]`, clip[c] as Samples);
   const levels = takeLevels(clip, sampleRateHz);
   const phrases = findPhrases(list, levels);

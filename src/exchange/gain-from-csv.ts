@@ -1,6 +1,6 @@
 import type { GainBreakpoint } from '../gain/gain-breakpoints.js';
 import { LEAST_GAIN_DB, MOST_GAIN_DB } from '../regions/region.js';
-import { checkSampleRate, describe } from '../signal/check.js';
+import { checkObject, checkSampleRate, describe } from '../signal/check.js';
 import { csvRecords } from './csv-records.js';
 import { GAIN_CSV_COLUMNS, MOST_LINES_IN_GAIN_CSV } from './gain-csv-format.js';
 import { numberOrNaN } from './number-from-text.js';
@@ -37,6 +37,7 @@ export interface GainFromCsvOptions {
  * result.ok ? [] : result.problems.map(({ path, received }) => `${path}: ${received}`); // => ['line 4, seconds: "1"']
  */
 export function gainFromCsv(text: unknown, options: GainFromCsvOptions): Result<readonly GainBreakpoint[]> {
+  checkObject('gainFromCsv', 'options', options);
   const { sampleRateHz } = options;
   checkSampleRate('gainFromCsv', sampleRateHz);
   const sound = readText(text, MOST_CHARACTERS_IN_FILE);

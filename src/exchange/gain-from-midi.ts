@@ -1,6 +1,6 @@
 import type { GainBreakpoint } from '../gain/gain-breakpoints.js';
 import type { ClipOptions } from '../regions/create-region-list.js';
-import { describe } from '../signal/check.js';
+import { checkObject, describe } from '../signal/check.js';
 import { MOST_TICKS } from './midi-file-values.js';
 import { type MidiLawOptions, midiGainDb, midiLaw } from './midi-gain-law.js';
 import type { NoteProblem } from './parse-json.js';
@@ -46,6 +46,7 @@ export function gainFromMidi(
   parsed: unknown,
   options: GainFromMidiOptions,
 ): Result<readonly GainBreakpoint[]> {
+  checkObject('gainFromMidi', 'options', options);
   const { sampleRateHz, lengthSamples } = options;
   const law = midiLaw('gainFromMidi', options);
   checkClip('gainFromMidi', options);

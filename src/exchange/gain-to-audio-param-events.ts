@@ -4,7 +4,7 @@ import { gainAtDepth } from '../gain/gain-at-depth.js';
 import { type GainBreakpoint, gainBreakpoints } from '../gain/gain-breakpoints.js';
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionList } from '../regions/region.js';
-import { checkInteger, checkNumber, rangeError } from '../signal/check.js';
+import { checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
 import { amplitudeFromDecibels } from '../signal/decibels.js';
 import type { AudioParamEvent, AudioParamSchedule } from './audio-param-event.js';
 import { addFade, type Clock, stepEvent } from './audio-param-fade.js';
@@ -102,6 +102,7 @@ export function gainToAudioParamEvents(
 }
 
 function checkedClock(list: RegionList, options: AudioParamOptions): Clock {
+  checkObject(NAME, 'options', options);
   const { startTimeSeconds, offsetSample, depth, rampsPerFade } = {
     ...DEFAULT_AUDIO_PARAM_OPTIONS,
     ...options,

@@ -1,7 +1,7 @@
 import { gainBreakpoints } from '../gain/gain-breakpoints.js';
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionList } from '../regions/region.js';
-import { checkInteger, checkNumber, rangeError } from '../signal/check.js';
+import { checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
 import { gainSteps } from './gain-steps.js';
 import { type MidiGainEvent, type MidiGainFile, MOST_TICKS } from './midi-file-values.js';
 import { DEFAULT_MIDI_LAW, type MidiLawOptions, midiLaw, midiValue } from './midi-gain-law.js';
@@ -68,6 +68,7 @@ export const DEFAULT_MIDI_GAIN_OPTIONS: Readonly<Required<MidiGainOptions>> = Ob
 export function gainToMidi(list: RegionList, options: MidiGainOptions = {}): MidiGainFile {
   assertRegionList('gainToMidi', list);
   const law = midiLaw('gainToMidi', options);
+  checkObject('gainToMidi', 'options', options);
   const { ticksPerBeat, tempoBpm, stepDb } = { ...DEFAULT_MIDI_GAIN_OPTIONS, ...options };
   checkInteger('gainToMidi', 'ticksPerBeat', ticksPerBeat, 24, 32767);
   checkNumber('gainToMidi', 'tempoBpm', tempoBpm, 4, 1000);

@@ -1,4 +1,4 @@
-import type { EditHistory, RecordedEdit } from '../regions/history.js';
+import { checkHistory, type EditHistory, type RecordedEdit } from '../regions/history.js';
 import type { RegionList } from '../regions/region.js';
 import { rangeError } from '../signal/check.js';
 import { HISTORY_FORMAT, HISTORY_FORMAT_VERSION, MOST_REPLAYED } from './history-format.js';
@@ -24,6 +24,7 @@ import { jsonText, regionsToJson } from './regions-to-json.js';
  * result.ok && result.value.maxEdits; // => 200
  */
 export function historyToJson(history: EditHistory): string {
+  checkHistory('historyToJson', history);
   const { past, present, future, maxEdits } = history;
   const edits = [...past, ...future];
   const written = past.map((edit) => edit.before).concat(future.map((edit) => edit.after));

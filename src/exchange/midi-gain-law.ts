@@ -1,5 +1,5 @@
 import { LEAST_GAIN_DB, MOST_GAIN_DB } from '../regions/region.js';
-import { checkNumber, rangeError } from '../signal/check.js';
+import { checkNumber, checkObject, rangeError } from '../signal/check.js';
 
 /** What a controller value means as a gain; the writer and the reader of a file must agree on it. */
 export interface MidiLawOptions {
@@ -31,6 +31,7 @@ export const DEFAULT_MIDI_LAW: Readonly<Required<MidiLawOptions>> = Object.freez
 
 /** The options with their defaults, checked. */
 export function midiLaw(functionName: string, options: MidiLawOptions): Required<MidiLawOptions> {
+  checkObject(functionName, 'options', options);
   const { controller, bits, law, headroomDb, rangeDb, channel } = { ...DEFAULT_MIDI_LAW, ...options };
   if (controller !== 7 && controller !== 11)
     throw rangeError(functionName, 'controller', 'must be 7 (channel volume) or 11 (expression)', controller);

@@ -2,14 +2,15 @@ import type { ClipOptions } from '../regions/create-region-list.js';
 import { draftToRegion } from '../regions/insert-region.js';
 import { REGION_KINDS, type RegionKind, type RegionReason } from '../regions/region.js';
 import { secondsToSamples } from '../regions/time.js';
-import { checkInteger, checkSampleRate } from '../signal/check.js';
+import { checkInteger, checkObject, checkSampleRate } from '../signal/check.js';
 import type { RegionRow } from './list-from-rows.js';
 import type { NoteProblem } from './parse-json.js';
 
 /** Throws unless the clip that a caller states is sound. */
-export function checkClip(functionName: string, { sampleRateHz, lengthSamples }: ClipOptions): void {
-  checkSampleRate(functionName, sampleRateHz);
-  checkInteger(functionName, 'lengthSamples', lengthSamples, 0);
+export function checkClip(functionName: string, clip: ClipOptions, parameter: string = 'options'): void {
+  checkObject(functionName, parameter, clip);
+  checkSampleRate(functionName, clip.sampleRateHz);
+  checkInteger(functionName, 'lengthSamples', clip.lengthSamples, 0);
 }
 
 /** A position in the clip; NaN, which the rules of regions report, where the time is none or too large for a position. */

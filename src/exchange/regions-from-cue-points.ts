@@ -52,8 +52,8 @@ import type { Result } from './result.js';
  * // => ['breath', -12, 24000, 33600, 'before the verse']
  */
 export function regionsFromCuePoints(chunks: unknown, clip: ClipOptions): Result<RegionList> {
+  checkClip('regionsFromCuePoints', clip, 'clip');
   const { sampleRateHz, lengthSamples } = clip;
-  checkClip('regionsFromCuePoints', clip);
   return readPlainData((note) => readChunks(chunks, { sampleRateHz, lengthSamples }, note));
 }
 

@@ -1,6 +1,6 @@
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { checkChoice, rangeError } from '../signal/check.js';
+import { checkChoice, checkObject, rangeError } from '../signal/check.js';
 import { joinLines } from './join-lines.js';
 import { MOST_REGIONS_IN_FILE } from './region-format.js';
 import { regionLine } from './regions-to-json.js';
@@ -56,6 +56,7 @@ export const WEBVTT_DEFAULTS: Readonly<Required<WebVttOptions>> = Object.freeze(
  * lines.slice(6, 9); // => ['1', '00:00:00.100 --> 00:00:00.200', 'sun (sibilant, -6 dB)']
  */
 export function regionsToWebVtt(list: RegionList, options: WebVttOptions = {}): string {
+  checkObject('regionsToWebVtt', 'options', options);
   const { payload } = { ...WEBVTT_DEFAULTS, ...options };
   assertRegionList('regionsToWebVtt', list);
   checkChoice('regionsToWebVtt', 'payload', payload, CUE_PAYLOADS);

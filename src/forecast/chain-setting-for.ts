@@ -2,7 +2,7 @@ import { renderGain } from '../gain/render-gain.js';
 import { DEFAULT_LEVEL_OPTIONS, type LevelOptions } from '../levels/level-options.js';
 import { quantileOf, rising } from '../levels/percentile.js';
 import type { RegionList } from '../regions/region.js';
-import { checkInteger, checkNumber, rangeError } from '../signal/check.js';
+import { checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
 import type { Channels } from '../signal/samples.js';
 import type { Chain, Stage } from './chain.js';
 import { assertChain } from './chain-rules.js';
@@ -81,6 +81,7 @@ export function chainSettingFor(
   chain: Chain,
   question: ChainSettingQuestion,
 ): ChainSetting {
+  checkObject('chainSettingFor', 'question', question);
   const { from, to, targetDb, percentile = 90, toleranceDb = 0.05, ids } = question;
   const kinds = question.kinds ?? (ids === undefined ? (['sibilant'] as const) : undefined);
   const choice = { ...(ids === undefined ? {} : { ids }), ...(kinds === undefined ? {} : { kinds }) };

@@ -1,4 +1,4 @@
-import { checkSampleRate } from '../signal/check.js';
+import { checkObject, checkSampleRate } from '../signal/check.js';
 import type { Channels, Doubles, NewSamples, Samples } from '../signal/samples.js';
 import type { CompressorSettings } from './chain.js';
 import { assertSettings } from './chain-rules.js';
@@ -96,7 +96,8 @@ function checkedInput(
   channels: Channels,
   options: CompressOptions,
 ): readonly Samples[] {
-  checkSampleRate(functionName, options?.sampleRateHz);
+  checkObject(functionName, 'options', options);
+  checkSampleRate(functionName, options.sampleRateHz);
   assertSettings(functionName, 'compressor', options, options.sampleRateHz);
   return finiteChannels(functionName, channels);
 }

@@ -1,4 +1,4 @@
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 
 /** Far beyond every level; its square is still a double. */
 const MOST_DB = 1e6;
@@ -29,6 +29,7 @@ export interface CompressionCurve {
  * compressionGainAt(-20, { thresholdDb: -20, ratio: 4, kneeDb: 10 }); // => -0.9375
  */
 export function compressionGainAt(levelDb: number, curve: CompressionCurve): number {
+  checkObject('compressionGainAt', 'curve', curve);
   const { thresholdDb, ratio, kneeDb = 0 } = curve;
   if (levelDb !== Number.NEGATIVE_INFINITY)
     checkNumber('compressionGainAt', 'levelDb', levelDb, -MOST_DB, MOST_DB);

@@ -1,5 +1,5 @@
 import { createBiquadState, filterBlockInto } from '../signal/biquad-filter.js';
-import { checkSampleRate } from '../signal/check.js';
+import { checkObject, checkSampleRate } from '../signal/check.js';
 import type { Channels, Doubles, NewSamples, Samples } from '../signal/samples.js';
 import type { EqualiserSettings } from './chain.js';
 import { assertSettings } from './chain-rules.js';
@@ -40,7 +40,8 @@ export function equalise(channels: Samples, options: EqualiseOptions): NewSample
 export function equalise(channels: readonly Samples[], options: EqualiseOptions): NewSamples[];
 export function equalise(channels: Channels, options: EqualiseOptions): NewSamples | NewSamples[];
 export function equalise(channels: Channels, options: EqualiseOptions): NewSamples | NewSamples[] {
-  checkSampleRate('equalise', options?.sampleRateHz);
+  checkObject('equalise', 'options', options);
+  checkSampleRate('equalise', options.sampleRateHz);
   assertSettings('equalise', 'equaliser', options, options.sampleRateHz);
   const input = finiteChannels('equalise', channels);
   return shapedAs(

@@ -7,7 +7,7 @@ import {
   lowShelf,
   peaking,
 } from '../signal/biquad-design.js';
-import { checkChoice, typeError } from '../signal/check.js';
+import { checkChoice, checkObject, checkSampleRate, typeError } from '../signal/check.js';
 import { FILTER_KINDS, type FilterSpec } from './chain.js';
 
 /**
@@ -26,7 +26,9 @@ export function filterSections(
   filters: readonly FilterSpec[],
   options: { readonly sampleRateHz: number },
 ): readonly BiquadCoefficients[] {
+  checkObject('filterSections', 'options', options);
   const { sampleRateHz } = options;
+  checkSampleRate('filterSections', sampleRateHz);
   if (!Array.isArray(filters))
     throw typeError('filterSections', 'filters', 'must be an array of filters', filters);
   return filters.map((filter) => sectionOf(filter, sampleRateHz));

@@ -3,6 +3,7 @@ import type { LevelOptions } from '../levels/level-options.js';
 import { noiseSpan } from '../levels/noise-span.js';
 import { quantileOf, rising } from '../levels/percentile.js';
 import type { Region, RegionList } from '../regions/region.js';
+import { checkObject } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import type { CompressorSettings } from './chain.js';
 import { assertSettings } from './chain-rules.js';
@@ -86,6 +87,7 @@ export function keyedSpread(
   compressor: CompressorSettings = DEFAULT_KEYED_COMPRESSOR,
   options: KeyedSpreadOptions = {},
 ): KeyedSpread {
+  checkObject('keyedSpread', 'options', options);
   const { ids, kinds = ids === undefined ? (['sibilant'] as const) : undefined } = options;
   const choice = { ...(ids === undefined ? {} : { ids }), ...(kinds === undefined ? {} : { kinds }) };
   const { clip, regions } = forecastInput('keyedSpread', channels, list, { stages: [] }, choice);

@@ -4,7 +4,7 @@ import { DEFAULT_LEVEL_OPTIONS } from '../levels/level-options.js';
 import { measureLevels } from '../levels/measure-levels.js';
 import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
 import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
-import { checkInteger, checkNumber } from '../signal/check.js';
+import { checkInteger, checkNumber, checkObject } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import type { Chain } from './chain.js';
 import { type CutSearch, createCutSearch } from './cut-search.js';
@@ -152,6 +152,7 @@ function checkedOptions(options: PreemptiveCutOptions): {
   toleranceDb: number;
   mostPasses: number;
 } {
+  checkObject('preemptiveCut', 'options', options);
   const settings = { ...DEFAULT_PREEMPTIVE_CUT_OPTIONS, ...options };
   const { targetDb, maxCutDb, toleranceDb, mostPasses } = settings;
   if (targetDb !== null) checkNumber('preemptiveCut', 'targetDb', targetDb, -100, 100);

@@ -1,4 +1,4 @@
-import { checkSampleRate } from '../signal/check.js';
+import { checkObject, checkSampleRate } from '../signal/check.js';
 import { decibelsFromAmplitude } from '../signal/decibels.js';
 import type { Channels, Doubles, NewSamples, Samples } from '../signal/samples.js';
 import type { Chain, Stage } from './chain.js';
@@ -66,7 +66,8 @@ export interface RunChainOptions {
  * stages[0]?.peakDbfs.toFixed(2); // => '-20.00'
  */
 export function runChain(channels: Channels, chain: Chain, options: RunChainOptions): ChainOutput {
-  checkSampleRate('runChain', options?.sampleRateHz);
+  checkObject('runChain', 'options', options);
+  checkSampleRate('runChain', options.sampleRateHz);
   assertChain('runChain', chain, options.sampleRateHz);
   const { sampleRateHz, keepStages = false } = options;
   const input = finiteChannels('runChain', channels);

@@ -1,4 +1,4 @@
-import { checkSampleRate } from '../signal/check.js';
+import { checkObject, checkSampleRate } from '../signal/check.js';
 import type { Channels, NewSamples, Samples } from '../signal/samples.js';
 import type { SaturationSettings } from './chain.js';
 import { assertSettings } from './chain-rules.js';
@@ -44,7 +44,8 @@ export function saturate(channels: Samples, options: SaturateOptions): NewSample
 export function saturate(channels: readonly Samples[], options: SaturateOptions): NewSamples[];
 export function saturate(channels: Channels, options: SaturateOptions): NewSamples | NewSamples[];
 export function saturate(channels: Channels, options: SaturateOptions): NewSamples | NewSamples[] {
-  checkSampleRate('saturate', options?.sampleRateHz);
+  checkObject('saturate', 'options', options);
+  checkSampleRate('saturate', options.sampleRateHz);
   assertSettings('saturate', 'saturation', options, options.sampleRateHz);
   const input = finiteChannels('saturate', channels);
   return shapedAs(

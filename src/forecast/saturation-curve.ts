@@ -1,4 +1,4 @@
-import { checkChoice, checkNumber } from '../signal/check.js';
+import { checkChoice, checkNumber, checkObject } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { SATURATION_CURVES, SATURATION_DEFAULTS, type SaturationCurve } from './chain.js';
 
@@ -26,6 +26,7 @@ export interface SaturationShape {
  */
 export function saturateValue(value: number, shape: SaturationShape): number {
   checkNumber('saturateValue', 'value', value);
+  checkObject('saturateValue', 'shape', shape);
   checkChoice('saturateValue', 'curve', shape.curve, SATURATION_CURVES);
   checkNumber('saturateValue', 'driveDb', shape.driveDb, -60, 60);
   checkNumber('saturateValue', 'bias', shape.bias ?? 0, -0.9, 0.9);

@@ -1,4 +1,4 @@
-import { checkNumber, checkSampleRate } from '../signal/check.js';
+import { checkNumber, checkObject, checkSampleRate } from '../signal/check.js';
 
 /**
  * Coefficient α = e^(−1/(τ·rate)) of a one-pole smoother y[n] = α·y[n−1] + (1 − α)·x[n] with time constant τ: after τ
@@ -18,6 +18,7 @@ export function smoothingCoefficient(
   options: { readonly sampleRateHz: number },
 ): number {
   checkNumber('smoothingCoefficient', 'timeSeconds', timeSeconds, 0);
+  checkObject('smoothingCoefficient', 'options', options);
   checkSampleRate('smoothingCoefficient', options.sampleRateHz);
   return timeSeconds === 0 ? 0 : Math.exp(-1 / (timeSeconds * options.sampleRateHz));
 }

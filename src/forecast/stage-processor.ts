@@ -1,4 +1,11 @@
-import { channelList, checkFinite, checkInteger, checkSampleRate, rangeError } from '../signal/check.js';
+import {
+  channelList,
+  checkFinite,
+  checkInteger,
+  checkObject,
+  checkSampleRate,
+  rangeError,
+} from '../signal/check.js';
 import type { Channels, NewSamples, Samples } from '../signal/samples.js';
 
 /** A stage, or a chain, for audio that arrives in blocks. */
@@ -29,6 +36,7 @@ export interface StageCore {
 
 /** Checks rate and channel count; the count. */
 export function checkStream(functionName: string, options: StreamOptions): number {
+  checkObject(functionName, 'options', options);
   const { sampleRateHz, channelCount = 1 } = options;
   checkSampleRate(functionName, sampleRateHz);
   checkInteger(functionName, 'channelCount', channelCount, 1, 64);

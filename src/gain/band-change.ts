@@ -1,3 +1,4 @@
+import { checkListShape } from '../regions/check-list-shape.js';
 import { firstEndingAfter } from '../regions/find-index.js';
 import type { Region, RegionList } from '../regions/region.js';
 import { checkInteger, rangeError, typeError } from '../signal/check.js';
@@ -42,6 +43,7 @@ export interface BandChange {
  * (1 + (out[0] ?? 0)).toFixed(3); // => '0.501'
  */
 export function createBandChange(list: RegionList): BandChange {
+  checkListShape('createBandChange', list);
   const filter = createBandFilter(list.sampleRateHz);
   return Object.freeze({
     reachSamples: mostReach(list),

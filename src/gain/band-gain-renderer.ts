@@ -1,7 +1,7 @@
 import { assertRegionList } from '../regions/check-region-list.js';
 import { firstEndingAfter } from '../regions/find-index.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { channelList, checkFinite, checkInteger, rangeError } from '../signal/check.js';
+import { channelList, checkFinite, checkInteger, checkObject, rangeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { filteredSpan, renderedStretch } from './apply-band-gain.js';
 import { applyGain, copyChannels, nameOf } from './apply-gain.js';
@@ -56,6 +56,7 @@ export function createBandGainRenderer(
   options: { readonly startSample?: number } = {},
 ): BandGainRenderer {
   assertRegionList('createBandGainRenderer', list);
+  checkObject('createBandGainRenderer', 'options', options);
   let position = options.startSample ?? 0;
   checkInteger('createBandGainRenderer', 'startSample', position, 0);
   const latencySamples = mostReach(list);

@@ -1,8 +1,9 @@
+import { checkListShape } from '../regions/check-list-shape.js';
 import type { RegionIds } from '../regions/edit-regions.js';
 import type { RegionList } from '../regions/region.js';
 import type { Channels, NewSamples, Samples } from '../signal/samples.js';
 import { cutOut, type ExcerptOptions, type ExcerptPlace, excerptPlace } from './excerpt.js';
-import { renderGain } from './render-gain.js';
+import { renderedClip } from './render-gain.js';
 
 /** The same piece of a clip as recorded and as rendered, sample by sample. */
 export interface BeforeAndAfter<Audio> extends ExcerptPlace {
@@ -63,7 +64,8 @@ export function beforeAndAfter(
   ids: RegionIds,
   options: ExcerptOptions = {},
 ): BeforeAndAfter<NewSamples | NewSamples[]> {
+  checkListShape('beforeAndAfter', list);
   const place = excerptPlace('beforeAndAfter', list, ids, options);
-  const after = cutOut(renderGain(channels, list), place);
+  const after = cutOut(renderedClip('beforeAndAfter', channels, list), place);
   return Object.freeze({ ...place, before: cutOut(channels, place), after });
 }

@@ -1,3 +1,4 @@
+import { checkListShape } from '../regions/check-list-shape.js';
 import { editRegions } from '../regions/edit-regions.js';
 import {
   REGION_KINDS,
@@ -43,6 +44,7 @@ export function changeGain(
   gainOf: (region: Region) => number,
   numbers: Readonly<Record<string, number>>,
 ): RegionList {
+  checkListShape(rule, list);
   const takes = chooser(rule, choice);
   let changed = false;
   const next = editRegions(list, (region) => {
@@ -65,6 +67,7 @@ export function decideGain(
   choice: RegionChoice,
   decide: (region: Region) => GainDecision | undefined,
 ): RegionList {
+  checkListShape(rule, list);
   const takes = chooser(rule, choice);
   let changed = false;
   const next = editRegions(list, (region) => {

@@ -1,5 +1,5 @@
 import { LEAST_GAIN_DB } from '../regions/region.js';
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import type { RegionChoice } from './change-gain.js';
 
 /** Settings of tameCymbals; of the choice, `kinds` is `['cymbal']` where neither it nor `ids` is given. */
@@ -39,6 +39,7 @@ export type TameCymbalsSettings = Readonly<Required<Omit<TameCymbalsOptions, key
 
 /** Checks the options and fills in the defaults. */
 export function tameCymbalsSettings(options: TameCymbalsOptions): TameCymbalsSettings {
+  checkObject('tameCymbals', 'options', options);
   const given = Object.fromEntries(Object.entries(options).filter(([, value]) => value !== undefined));
   const settings = { ...DEFAULT_TAME_CYMBALS_OPTIONS, ...given } as TameCymbalsSettings;
   checkNumber('tameCymbals', 'targetDb', settings.targetDb, -60, 60);

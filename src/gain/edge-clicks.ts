@@ -1,9 +1,10 @@
+import { channelsOfClip } from '../regions/channels-of-clip.js';
+import { checkListShape } from '../regions/check-list-shape.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { checkFinite, checkNumber, checkSampleRate, rangeError } from '../signal/check.js';
+import { checkFinite, checkNumber, checkObject, checkSampleRate, rangeError } from '../signal/check.js';
 import { amplitudeFromDecibels } from '../signal/decibels.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { changesAudio } from './changes-audio.js';
-import { checkLength } from './excerpt.js';
 
 /** When an edge counts as a click. */
 export interface EdgeClickOptions {
@@ -85,9 +86,10 @@ export function edgeClicks(
   list: RegionList,
   options: EdgeClickOptions = {},
 ): readonly EdgeClick[] {
+  checkListShape('edgeClicks', list);
   const settings = edgeClickSettings(options, list.sampleRateHz);
-  const recorded = checkLength('edgeClicks', 'before', before, list);
-  const rendered = checkLength('edgeClicks', 'after', after, list);
+  const recorded = channelsOfClip('edgeClicks', list, before, 'before');
+  const rendered = channelsOfClip('edgeClicks', list, after, 'after');
   if (recorded.length !== rendered.length)
     throw rangeError(
       'edgeClicks',
@@ -121,6 +123,7 @@ interface Settings {
 
 function edgeClickSettings(options: EdgeClickOptions, sampleRateHz: number): Settings {
   checkSampleRate('edgeClicks', sampleRateHz);
+  checkObject('edgeClicks', 'options', options);
   const { leastRatioDb, nearSeconds, sameEventSeconds } = { ...DEFAULT_EDGE_CLICK_OPTIONS, ...options };
   checkNumber('edgeClicks', 'leastRatioDb', leastRatioDb, -40, 120);
   checkNumber('edgeClicks', 'nearSeconds', nearSeconds, 0.002, 0.05);

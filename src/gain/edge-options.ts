@@ -1,5 +1,5 @@
 import { FADE_SHAPES, type FadeShape, REGION_KINDS, type RegionKind } from '../regions/region.js';
-import { checkChoice, checkNumber, checkSampleRate } from '../signal/check.js';
+import { checkChoice, checkNumber, checkObject, checkSampleRate } from '../signal/check.js';
 
 /** Settings of placeEdges; what is left out has its value from DEFAULT_EDGE_OPTIONS. */
 export interface EdgeOptions {
@@ -72,6 +72,7 @@ export interface EdgeSettings {
 /** Checks options and turns seconds into samples: to the nearest, the reach of a snap downwards. */
 export function edgeSettings(functionName: string, options: EdgeOptions, sampleRateHz: number): EdgeSettings {
   checkSampleRate(functionName, sampleRateHz);
+  checkObject(functionName, 'options', options);
   const all = { ...DEFAULT_EDGE_OPTIONS, ...options };
   checkNumber(functionName, 'abuttingFadeSeconds', all.abuttingFadeSeconds, 0, 0.02);
   checkNumber(functionName, 'quietSeconds', all.quietSeconds, 0.002, 0.1);

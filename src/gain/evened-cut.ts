@@ -1,7 +1,7 @@
 import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
 import type { LevelTable } from '../levels/region-level.js';
 import { LEAST_GAIN_DB, type RegionList } from '../regions/region.js';
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import { decideGain, type RegionChoice } from './change-gain.js';
 import { guardedCut } from './guarded-cut.js';
 import { referenceByKind } from './reference-level.js';
@@ -60,6 +60,7 @@ export const DEFAULT_EVENED_CUT_OPTIONS: Readonly<
  * evenedCut(list, levels, { referencePercentile: 0 }).regions.map((region) => region.gainDb); // => [0, -2, -5]
  */
 export function evenedCut(list: RegionList, levels: LevelTable, options: EvenedCutOptions = {}): RegionList {
+  checkObject('evenedCut', 'options', options);
   const { share, referencePercentile, maxCutDb } = { ...DEFAULT_EVENED_CUT_OPTIONS, ...options };
   checkNumber('evenedCut', 'share', share, 0, 1);
   checkNumber('evenedCut', 'referencePercentile', referencePercentile, 0, 100);

@@ -1,7 +1,8 @@
+import { channelsOfClip } from '../regions/channels-of-clip.js';
 import { idSet, type RegionIds } from '../regions/edit-regions.js';
 import type { RegionList } from '../regions/region.js';
 import { secondsToSamples } from '../regions/time.js';
-import { channelList, checkNumber, rangeError } from '../signal/check.js';
+import { checkNumber, checkObject, rangeError } from '../signal/check.js';
 import type { Channels, NewSamples, Samples } from '../signal/samples.js';
 
 /** How much is heard around a region. */
@@ -86,28 +87,9 @@ export function excerpt(
   ids: RegionIds,
   options: ExcerptOptions = {},
 ): Excerpt<NewSamples | NewSamples[]> {
-  checkLength('excerpt', 'channels', channels, list);
+  channelsOfClip('excerpt', list, channels);
   const place = excerptPlace('excerpt', list, ids, options);
   return Object.freeze({ ...place, audio: cutOut(channels, place) });
-}
-
-/** Throws unless the audio is as long as the list says; returns its channels. */
-export function checkLength(
-  functionName: string,
-  parameter: string,
-  channels: Channels,
-  list: RegionList,
-): readonly Samples[] {
-  const audio = channelList(functionName, channels);
-  const length = (audio[0] as Samples).length;
-  if (length !== list.lengthSamples)
-    throw rangeError(
-      functionName,
-      `${parameter}.length`,
-      `must equal list.lengthSamples (${list.lengthSamples})`,
-      length,
-    );
-  return audio;
 }
 
 /** The place of an excerpt around the regions with these ids. */
@@ -117,6 +99,7 @@ export function excerptPlace(
   ids: RegionIds,
   options: ExcerptOptions,
 ): ExcerptPlace {
+  checkObject(functionName, 'options', options);
   const { preSeconds, postSeconds } = { ...DEFAULT_EXCERPT_OPTIONS, ...options };
   checkNumber(functionName, 'preSeconds', preSeconds, 0, 60);
   checkNumber(functionName, 'postSeconds', postSeconds, 0, 60);

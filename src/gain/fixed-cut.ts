@@ -1,5 +1,5 @@
 import { LEAST_GAIN_DB, type RegionList } from '../regions/region.js';
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import { changeGain, type RegionChoice } from './change-gain.js';
 
 /** Settings of fixedCut. */
@@ -44,6 +44,7 @@ export const DEFAULT_FIXED_CUT_OPTIONS: Readonly<
  * fixedCut(list, { kinds: ['breath'], gainDb: -9 }) === list; // => true
  */
 export function fixedCut(list: RegionList, options: FixedCutOptions = {}): RegionList {
+  checkObject('fixedCut', 'options', options);
   const gainDb = options.gainDb ?? DEFAULT_FIXED_CUT_OPTIONS.gainDb;
   checkNumber('fixedCut', 'gainDb', gainDb, LEAST_GAIN_DB, 0);
   // 0 + −0 is 0: a list never holds a negative zero, which JSON would lose.

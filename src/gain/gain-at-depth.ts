@@ -1,3 +1,4 @@
+import { checkListShape } from '../regions/check-list-shape.js';
 import { freezeList, freezeRegion } from '../regions/freeze-region.js';
 import {
   LEAST_GAIN_DB,
@@ -7,7 +8,7 @@ import {
   type RegionKind,
   type RegionList,
 } from '../regions/region.js';
-import { checkChoice, checkNumber, typeError } from '../signal/check.js';
+import { checkChoice, checkNumber, checkObject, typeError } from '../signal/check.js';
 import { changesAudio } from './changes-audio.js';
 
 /** Settings of gainAtDepth. */
@@ -58,7 +59,9 @@ export const DEFAULT_GAIN_AT_DEPTH_OPTIONS: Readonly<Required<Omit<GainAtDepthOp
  * gainAtDepth(list, { depth: 2, kinds: ['sibilant'] }).regions.map((region) => region.gainDb); // => [-12, -24]
  */
 export function gainAtDepth(list: RegionList, options: GainAtDepthOptions): RegionList {
+  checkObject('gainAtDepth', 'options', options);
   const { depth, maxCutDb, kinds } = { ...DEFAULT_GAIN_AT_DEPTH_OPTIONS, ...options };
+  checkListShape('gainAtDepth', list);
   checkNumber('gainAtDepth', 'depth', depth, 0);
   checkNumber('gainAtDepth', 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);
   if (!Array.isArray(kinds)) throw typeError('gainAtDepth', 'kinds', 'must be an array', kinds);

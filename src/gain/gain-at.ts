@@ -1,3 +1,4 @@
+import { checkListShape } from '../regions/check-list-shape.js';
 import { firstEndingAfter } from '../regions/find-index.js';
 import type { RegionList } from '../regions/region.js';
 import { checkInteger } from '../signal/check.js';
@@ -18,6 +19,7 @@ import { regionGain, regionGainAt } from './region-gain.js';
  * gainAt(list, 150); // => 1
  */
 export function gainAt(list: RegionList, sample: number): number {
+  checkListShape('gainAt', list);
   checkInteger('gainAt', 'sample', sample, 0, list.lengthSamples - 1);
   const index = firstEndingAfter(list.regions, sample);
   const gain = regionGain(list.regions, index);

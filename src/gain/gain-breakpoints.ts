@@ -1,3 +1,4 @@
+import { checkListShape } from '../regions/check-list-shape.js';
 import type { FadeShape, RegionList } from '../regions/region.js';
 import { regionGain } from './region-gain.js';
 
@@ -34,6 +35,7 @@ export interface GainBreakpoint {
  * // => [[0, 0], [100, 0], [110, -6], [200, -6], [200, 0], [300, 0]]
  */
 export function gainBreakpoints(list: RegionList): readonly GainBreakpoint[] {
+  checkListShape('gainBreakpoints', list);
   const points: GainBreakpoint[] = [];
   const add = (sample: number, gainDb: number, shape: FadeShape): void => {
     const last = points[points.length - 1];

@@ -1,3 +1,4 @@
+import { checkListShape } from '../regions/check-list-shape.js';
 import { firstEndingAfter } from '../regions/find-index.js';
 import type { Region, RegionList } from '../regions/region.js';
 import { checkInteger, rangeError, typeError } from '../signal/check.js';
@@ -31,6 +32,7 @@ import { regionGain, regionGainAt } from './region-gain.js';
  */
 export function gainCurveInto(out: Doubles, list: RegionList, startSample: number): void {
   if (!(out instanceof Float64Array)) throw typeError('gainCurveInto', 'out', 'must be a Float64Array', out);
+  checkListShape('gainCurveInto', list);
   checkInteger('gainCurveInto', 'startSample', startSample, 0, list.lengthSamples);
   const endSample = startSample + out.length;
   if (endSample > list.lengthSamples)

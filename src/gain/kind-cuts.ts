@@ -1,5 +1,5 @@
 import { LEAST_GAIN_DB, type RegionKind, type RegionList } from '../regions/region.js';
-import { checkChoice, checkNumber, typeError } from '../signal/check.js';
+import { checkChoice, checkNumber, checkObject } from '../signal/check.js';
 import { decideGain, type RegionChoice } from './change-gain.js';
 
 /** Whether a take carries the words or stands behind one that does. */
@@ -62,10 +62,10 @@ export interface DefaultCutsOptions extends RegionChoice {
  * defaultCuts(list, { kinds, part: 'backing' }).regions.map((region) => region.gainDb); // => [-6, -3, -24]
  */
 export function defaultCuts(list: RegionList, options: DefaultCutsOptions = {}): RegionList {
+  checkObject('defaultCuts', 'options', options);
   const { part = 'lead', gainsDb = {} } = options;
   checkChoice('defaultCuts', 'part', part, ['lead', 'backing']);
-  if (typeof gainsDb !== 'object' || gainsDb === null)
-    throw typeError('defaultCuts', 'gainsDb', 'must be an object', gainsDb);
+  checkObject('defaultCuts', 'gainsDb', gainsDb);
   const gains = { ...DEFAULT_KIND_CUTS[part], ...gainsDb };
   for (const [kind, gainDb] of Object.entries(gains)) {
     checkChoice('defaultCuts', 'gainsDb', kind, Object.keys(DEFAULT_KIND_CUTS[part]));

@@ -1,7 +1,7 @@
 import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
 import type { LevelTable } from '../levels/region-level.js';
 import { LEAST_GAIN_DB, type RegionList } from '../regions/region.js';
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import { decideGain, type RegionChoice } from './change-gain.js';
 import { guardedCut } from './guarded-cut.js';
 import { referenceBySound } from './reference-level.js';
@@ -65,6 +65,7 @@ export function levelledCut(
   levels: LevelTable,
   options: LevelledCutOptions = {},
 ): RegionList {
+  checkObject('levelledCut', 'options', options);
   const { targetDb, targetPercentile, maxCutDb } = { ...DEFAULT_LEVELLED_CUT_OPTIONS, ...options };
   if (targetDb !== null) checkNumber('levelledCut', 'targetDb', targetDb, -100, 100);
   checkNumber('levelledCut', 'targetPercentile', targetPercentile, 0, 100);

@@ -1,6 +1,6 @@
 import { editRegions } from '../regions/edit-regions.js';
 import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import { decideGain, type RegionChoice } from './change-gain.js';
 import { DEFAULT_KIND_CUTS } from './kind-cuts.js';
 
@@ -64,6 +64,7 @@ const LEAST_ROOM_SECONDS = 0.01;
  * lowered.regions[0]?.fadeInSamples; // => 3840
  */
 export function lowerNoise(list: RegionList, options: LowerNoiseOptions = {}): RegionList {
+  checkObject('lowerNoise', 'options', options);
   const all = { ...DEFAULT_LOWER_NOISE_OPTIONS, ...options };
   checkNumber('lowerNoise', 'cutDb', all.cutDb, 0, -LEAST_GAIN_DB);
   checkNumber('lowerNoise', 'fadeSeconds', all.fadeSeconds, 0, 1);

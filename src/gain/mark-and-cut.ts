@@ -1,3 +1,4 @@
+import { checkListShape } from '../regions/check-list-shape.js';
 import { firstEndingAfter } from '../regions/find-index.js';
 import { draftToRegion } from '../regions/insert-region.js';
 import {
@@ -13,7 +14,7 @@ import { spliceRegions } from '../regions/replace-regions.js';
 import { snapToZeroCrossing } from '../regions/snap-to-zero-crossing.js';
 import { splitRegion } from '../regions/split-region.js';
 import { samplesWithin, secondsToSamples } from '../regions/time.js';
-import { channelList, checkInteger, checkNumber, rangeError } from '../signal/check.js';
+import { channelList, checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { DEFAULT_EDGE_OPTIONS } from './edge-options.js';
 
@@ -78,7 +79,9 @@ export function markAndCut(
   channels: Channels | null,
   options: MarkAndCutOptions = {},
 ): RegionList {
+  checkObject('markAndCut', 'options', options);
   const settings = { ...DEFAULT_MARK_AND_CUT_OPTIONS, ...options };
+  checkListShape('markAndCut', list);
   checkNumber('markAndCut', 'stepDb', settings.stepDb, LEAST_GAIN_DB - MOST_GAIN_DB, 0);
   checkNumber('markAndCut', 'fadeSeconds', settings.fadeSeconds, 0, 0.1);
   checkNumber('markAndCut', 'snapSeconds', settings.snapSeconds, 0, 0.001);

@@ -1,9 +1,10 @@
+import { checkListShape } from '../regions/check-list-shape.js';
 import { firstEndingAfter, firstStartingAt } from '../regions/find-index.js';
 import { cutPiece } from '../regions/fit-region.js';
 import { draftToRegion } from '../regions/insert-region.js';
 import { LEAST_GAIN_DB, MOST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
 import { spliceRegions } from '../regions/replace-regions.js';
-import { checkInteger, checkNumber } from '../signal/check.js';
+import { checkInteger, checkNumber, checkObject } from '../signal/check.js';
 
 /** Settings of phraseGain. */
 export interface PhraseGainOptions {
@@ -54,7 +55,10 @@ export function phraseGain(
   range: { readonly startSample: number; readonly endSample: number },
   options: PhraseGainOptions,
 ): RegionList {
+  checkListShape('phraseGain', list);
+  checkObject('phraseGain', 'range', range);
   const { startSample, endSample } = range;
+  checkObject('phraseGain', 'options', options);
   const { gainDb, fadeSeconds } = { ...DEFAULT_PHRASE_GAIN_OPTIONS, ...options };
   const widest = MOST_GAIN_DB - LEAST_GAIN_DB;
   checkInteger('phraseGain', 'range.startSample', startSample, 0);

@@ -1,7 +1,9 @@
+import { channelsOfClip } from '../regions/channels-of-clip.js';
+import { checkListShape } from '../regions/check-list-shape.js';
 import { editRegions, type RegionChange } from '../regions/edit-regions.js';
 import type { Region, RegionList } from '../regions/region.js';
 import { snapToZeroCrossing } from '../regions/snap-to-zero-crossing.js';
-import { channelList, checkFinite, rangeError } from '../signal/check.js';
+import { checkFinite } from '../signal/check.js';
 import { powerFromDecibels } from '../signal/decibels.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { edgeLimits, isPlaceable } from './edge-limits.js';
@@ -48,16 +50,9 @@ import { quietDistance, stretchPower } from './quiet-distance.js';
  * [placed?.endSample, placed?.fadeOutSamples]; // => [9744, 144]
  */
 export function placeEdges(list: RegionList, channels: Channels, options: EdgeOptions = {}): RegionList {
+  checkListShape('placeEdges', list);
   const settings = edgeSettings('placeEdges', options, list.sampleRateHz);
-  const audio = channelList('placeEdges', channels);
-  const length = (audio[0] as Samples).length;
-  if (length !== list.lengthSamples)
-    throw rangeError(
-      'placeEdges',
-      'channels.length',
-      `must equal list.lengthSamples (${list.lengthSamples})`,
-      length,
-    );
+  const audio = channelsOfClip('placeEdges', list, channels);
   const limits = edgeLimits(list);
   return editRegions(list, (region, index) => {
     if (!isPlaceable(region)) return undefined;

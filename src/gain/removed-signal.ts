@@ -1,7 +1,7 @@
 import type { Region, RegionList } from '../regions/region.js';
 import type { Channels, NewSamples, Samples } from '../signal/samples.js';
 import { changesAudio } from './changes-audio.js';
-import { renderGain } from './render-gain.js';
+import { renderedClip } from './render-gain.js';
 
 /**
  * What the render takes away, alone: input − output, sample by sample, to hear whether only hiss is gone or the word
@@ -33,9 +33,10 @@ export function removedSignal(channels: Samples, list: RegionList): NewSamples;
 export function removedSignal(channels: readonly Samples[], list: RegionList): NewSamples[];
 export function removedSignal(channels: Channels, list: RegionList): NewSamples | NewSamples[];
 export function removedSignal(channels: Channels, list: RegionList): NewSamples | NewSamples[] {
-  if (channels instanceof Float32Array) return removedFrom(channels, renderGain(channels, list), list);
-  const output = renderGain(channels, list);
-  return output.map((rendered, c) => removedFrom(channels[c] as Samples, rendered, list));
+  const output = renderedClip('removedSignal', channels, list);
+  return channels instanceof Float32Array
+    ? removedFrom(channels, output as NewSamples, list)
+    : (output as NewSamples[]).map((rendered, c) => removedFrom(channels[c] as Samples, rendered, list));
 }
 
 function removedFrom(input: Samples, output: Samples, { regions }: RegionList): NewSamples {

@@ -1,7 +1,8 @@
+import { checkListShape } from '../regions/check-list-shape.js';
 import { assertRegionList } from '../regions/check-region-list.js';
 import { firstEndingAfter } from '../regions/find-index.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { channelList, checkInteger, rangeError } from '../signal/check.js';
+import { channelList, checkInteger, checkObject, rangeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { applyGain, copyChannels } from './apply-gain.js';
 import { hasBandGain } from './band-block.js';
@@ -37,6 +38,8 @@ export function renderGainBlockInto(
   list: RegionList,
   options: { readonly startSample: number },
 ): void {
+  checkListShape('renderGainBlockInto', list);
+  checkObject('renderGainBlockInto', 'options', options);
   checkInteger('renderGainBlockInto', 'startSample', options.startSample, 0);
   const input = channelList('renderGainBlockInto', block);
   refuseBands('renderGainBlockInto', list, options.startSample, (input[0] as Samples).length);
@@ -88,6 +91,7 @@ export function createGainRenderer(
 ): GainRenderer {
   assertRegionList('createGainRenderer', list);
   refuseBands('createGainRenderer', list, 0, list.lengthSamples);
+  checkObject('createGainRenderer', 'options', options);
   let position = options.startSample ?? 0;
   checkInteger('createGainRenderer', 'startSample', position, 0);
   return Object.freeze({

@@ -1,6 +1,6 @@
+import { channelsOfClip } from '../regions/channels-of-clip.js';
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionList } from '../regions/region.js';
-import { channelList, rangeError } from '../signal/check.js';
 import type { Channels, NewSamples, Samples } from '../signal/samples.js';
 import { bandReplacements } from './apply-band-gain.js';
 import { applyGain, copyChannels } from './apply-gain.js';
@@ -54,10 +54,19 @@ export function renderGain(channels: Samples, list: RegionList): NewSamples;
 export function renderGain(channels: readonly Samples[], list: RegionList): NewSamples[];
 export function renderGain(channels: Channels, list: RegionList): NewSamples | NewSamples[];
 export function renderGain(channels: Channels, list: RegionList): NewSamples | NewSamples[] {
-  const input = wholeClip('renderGain', channels, list);
+  return renderedClip('renderGain', channels, list);
+}
+
+/** The same for another function, whose name the messages then carry. */
+export function renderedClip(
+  functionName: string,
+  channels: Channels,
+  list: RegionList,
+): NewSamples | NewSamples[] {
+  const input = wholeClip(functionName, channels, list);
   // slice() copies bytes; the samples between regions are never looked at again.
   const out = input.map((channel) => channel.slice());
-  renderInPlace('renderGain', out, list);
+  renderInPlace(functionName, out, list);
   return channels instanceof Float32Array ? (out[0] as NewSamples) : out;
 }
 
@@ -92,14 +101,6 @@ function renderInPlace(functionName: string, channels: readonly Samples[], list:
 
 function wholeClip(functionName: string, channels: Channels, list: RegionList): readonly Samples[] {
   assertRegionList(functionName, list);
-  const input = channelList(functionName, channels);
-  const length = (input[0] as Samples).length;
-  if (length !== list.lengthSamples)
-    throw rangeError(
-      functionName,
-      'channels.length',
-      `must equal list.lengthSamples (${list.lengthSamples})`,
-      length,
-    );
+  const input = channelsOfClip(functionName, list, channels);
   return input;
 }

@@ -1,6 +1,7 @@
+import { checkLevels } from '../levels/check-levels.js';
 import type { LevelTable, SibilantSound } from '../levels/region-level.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { checkNumber, rangeError } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import { decibelsFromAmplitude } from '../signal/decibels.js';
 import { gainCurveInto } from './gain-curve.js';
 
@@ -77,16 +78,11 @@ export function shortenedFlags(
   levels: LevelTable,
   options: ShortenedOptions = {},
 ): readonly ShortenedFlag[] {
+  checkObject('shortenedFlags', 'options', options);
   const settings = { ...DEFAULT_SHORTENED_OPTIONS, ...options };
   checkNumber('shortenedFlags', 'sKeptSeconds', settings.sKeptSeconds, 0, 1);
   checkNumber('shortenedFlags', 'shKeptSeconds', settings.shKeptSeconds, 0, 1);
-  if (levels.sampleRateHz !== list.sampleRateHz)
-    throw rangeError(
-      'shortenedFlags',
-      'levels.sampleRateHz',
-      `must equal list.sampleRateHz (${list.sampleRateHz})`,
-      levels.sampleRateHz,
-    );
+  checkLevels('shortenedFlags', list, levels);
   const flags: ShortenedFlag[] = [];
   for (let first = 0; first < list.regions.length; ) {
     const past = endOfSound(list.regions, first);

@@ -1,13 +1,8 @@
+import { channelsOfClip } from '../regions/channels-of-clip.js';
+import { checkListShape } from '../regions/check-list-shape.js';
 import { editRegions } from '../regions/edit-regions.js';
 import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
-import {
-  channelList,
-  checkChoice,
-  checkFinite,
-  checkNumber,
-  rangeError,
-  typeError,
-} from '../signal/check.js';
+import { checkChoice, checkFinite, checkNumber, checkObject, typeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { decideGain, type RegionChoice } from './change-gain.js';
 import { edgeLimits } from './edge-limits.js';
@@ -87,6 +82,7 @@ export function softenBreaths(
   channels: Channels | null,
   options: SoftenBreathsOptions = {},
 ): RegionList {
+  checkObject('softenBreaths', 'options', options);
   const { part, keepRoomTone, fadeSeconds, reachSeconds } = { ...DEFAULT_SOFTEN_BREATHS_OPTIONS, ...options };
   checkChoice('softenBreaths', 'part', part, ['lead', 'backing']);
   const cutDb = options.cutDb ?? -DEFAULT_KIND_CUTS[part].breath;
@@ -95,6 +91,7 @@ export function softenBreaths(
   checkNumber('softenBreaths', 'reachSeconds', reachSeconds, 0, 0.5);
   if (typeof keepRoomTone !== 'boolean')
     throw typeError('softenBreaths', 'keepRoomTone', 'must be a boolean', keepRoomTone);
+  checkListShape('softenBreaths', list);
   const clip = channels === null ? null : wholeClip(list, channels);
   if (!list.regions.some(({ kind }) => kind === 'breath')) return list;
   const heard = clip && heardPower(clip, list.sampleRateHz, BLOCK_SECONDS);
@@ -153,15 +150,7 @@ export function softenBreaths(
 }
 
 function wholeClip(list: RegionList, channels: Channels): readonly Samples[] {
-  const clip = channelList('softenBreaths', channels);
-  const length = (clip[0] as Samples).length;
-  if (length !== list.lengthSamples)
-    throw rangeError(
-      'softenBreaths',
-      'channels.length',
-      `must equal list.lengthSamples (${list.lengthSamples})`,
-      length,
-    );
+  const clip = channelsOfClip('softenBreaths', list, channels);
   for (let c = 0; c < clip.length; c++) checkFinite('softenBreaths', `channels[${c}]`, clip[c] as Samples);
   return clip;
 }

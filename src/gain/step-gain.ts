@@ -1,5 +1,5 @@
 import { LEAST_GAIN_DB, MOST_GAIN_DB, type RegionList } from '../regions/region.js';
-import { checkNumber } from '../signal/check.js';
+import { checkNumber, checkObject } from '../signal/check.js';
 import { changeGain, type RegionChoice } from './change-gain.js';
 
 /** Settings of stepGain. */
@@ -43,6 +43,7 @@ export const DEFAULT_STEP_GAIN_OPTIONS: Readonly<
  * stepGain(list, { stepDb: 1 }).regions[0]?.gainDb; // => 0
  */
 export function stepGain(list: RegionList, options: StepGainOptions = {}): RegionList {
+  checkObject('stepGain', 'options', options);
   const { stepDb, mostGainDb } = { ...DEFAULT_STEP_GAIN_OPTIONS, ...options };
   const widest = MOST_GAIN_DB - LEAST_GAIN_DB;
   checkNumber('stepGain', 'stepDb', stepDb, -widest, widest);

@@ -1,7 +1,9 @@
+import { checkLevelTable } from '../levels/check-levels.js';
 import type { LevelTable } from '../levels/region-level.js';
-import { type SibilanceSpread, sibilanceSpread } from '../levels/sibilance-spread.js';
+import { type SibilanceSpread, spreadOf } from '../levels/sibilance-spread.js';
+import { checkListShape } from '../regions/check-list-shape.js';
 import { REGION_KINDS, type RegionKind, type RegionList } from '../regions/region.js';
-import { rangeError, typeError } from '../signal/check.js';
+import { checkArray, checkObject, rangeError, typeError } from '../signal/check.js';
 import { changesAudio } from './changes-audio.js';
 
 /** What a summary is told beside the list and its levels. */
@@ -79,9 +81,11 @@ export function summariseTake(
   levels: LevelTable,
   options: SummaryOptions = {},
 ): TakeSummary {
+  checkListShape('summariseTake', list);
+  checkObject('summariseTake', 'options', options);
   const { kinds = 'sibilant', levelsAfter, flags = [] } = options;
-  if (levelsAfter !== undefined && !(levelsAfter?.byId instanceof Map))
-    throw typeError('summariseTake', 'levelsAfter', 'must be a table of measureLevels', levelsAfter);
+  checkLevelTable('summariseTake', levels);
+  if (levelsAfter !== undefined) checkLevelTable('summariseTake', levelsAfter, 'levelsAfter');
   const byKind = {} as Record<RegionKind, KindSummary>;
   for (const kind of REGION_KINDS)
     byKind[kind] = summed({ ...list, regions: list.regions.filter((region) => region.kind === kind) });
@@ -94,11 +98,11 @@ export function summariseTake(
     byKind: Object.freeze(byKind),
     touchedSeconds: touchedSamples / list.sampleRateHz,
     touchedShare: list.lengthSamples === 0 ? 0 : touchedSamples / list.lengthSamples,
-    before: sibilanceSpread(levels, flat, kinds),
+    before: spreadOf('summariseTake', levels, flat, kinds),
     after:
       levelsAfter === undefined
-        ? sibilanceSpread(levels, list, kinds)
-        : sibilanceSpread(levelsAfter, flat, kinds),
+        ? spreadOf('summariseTake', levels, list, kinds)
+        : spreadOf('summariseTake', levelsAfter, flat, kinds),
     flagCount: countFlags(list, flags),
   });
 }
@@ -110,7 +114,7 @@ function summed({ regions }: RegionList): KindSummary {
 }
 
 function countFlags(list: RegionList, flags: readonly { readonly id: number }[]): number {
-  if (!Array.isArray(flags)) throw typeError('summariseTake', 'flags', 'must be an array', flags);
+  checkArray('summariseTake', 'flags', flags);
   const known = new Set(list.regions.map(({ id }) => id));
   const ids = new Set<number>();
   flags.forEach((flag, i) => {

@@ -1,7 +1,8 @@
 import { cymbalEnvelope } from '../detection/cymbal-bands.js';
+import { channelsOfClip } from '../regions/channels-of-clip.js';
 import { editRegions } from '../regions/edit-regions.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { channelList, checkFinite, rangeError } from '../signal/check.js';
+import { checkFinite } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { decideGain, type RegionChoice } from './change-gain.js';
 import { type TameCymbalsOptions, tameCymbalsSettings } from './cymbal-options.js';
@@ -45,15 +46,7 @@ export function tameCymbals(
   options: TameCymbalsOptions = {},
 ): RegionList {
   const settings = tameCymbalsSettings(options);
-  const audio = channelList('tameCymbals', channels);
-  const length = (audio[0] as Samples).length;
-  if (length !== list.lengthSamples)
-    throw rangeError(
-      'tameCymbals',
-      'channels.length',
-      `must equal list.lengthSamples (${list.lengthSamples})`,
-      length,
-    );
+  const audio = channelsOfClip('tameCymbals', list, channels);
   for (let c = 0; c < audio.length; c++) checkFinite('tameCymbals', `channels[${c}]`, audio[c] as Samples);
 
   const chosen = new Set<number>();

@@ -1,5 +1,5 @@
 import { REGION_KINDS, type RegionKind, type RegionList } from '../regions/region.js';
-import { checkChoice, checkNumber, rangeError, typeError } from '../signal/check.js';
+import { checkArray, checkChoice, checkNumber, checkObject, rangeError } from '../signal/check.js';
 
 /** Options of measureLevels. */
 export interface LevelOptions {
@@ -27,15 +27,12 @@ export interface LevelSettings {
 
 /** Checks the options against the list and fills in the defaults. */
 export function levelSettings(functionName: string, list: RegionList, options: LevelOptions): LevelSettings {
-  if (typeof options !== 'object' || options === null)
-    throw typeError(functionName, 'options', 'must be an object', options);
+  checkObject(functionName, 'options', options);
   const { kinds, ids, neighbourSeconds = DEFAULT_LEVEL_OPTIONS.neighbourSeconds } = options;
   checkNumber(functionName, 'options.neighbourSeconds', neighbourSeconds, 0.01, 10);
-  if (kinds !== undefined && !Array.isArray(kinds))
-    throw typeError(functionName, 'options.kinds', 'must be an array', kinds);
+  if (kinds !== undefined) checkArray(functionName, 'options.kinds', kinds);
   for (const kind of kinds ?? []) checkChoice(functionName, 'options.kinds', kind, REGION_KINDS);
-  if (ids !== undefined && !Array.isArray(ids))
-    throw typeError(functionName, 'options.ids', 'must be an array', ids);
+  if (ids !== undefined) checkArray(functionName, 'options.ids', ids);
   const known = new Set(list.regions.map((region) => region.id));
   for (const id of (ids ?? []) as readonly number[])
     if (!known.has(id))

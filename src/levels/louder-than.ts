@@ -1,5 +1,7 @@
+import { checkListShape } from '../regions/check-list-shape.js';
 import type { Region, RegionList } from '../regions/region.js';
 import { checkNumber } from '../signal/check.js';
+import { checkLevelTable } from './check-levels.js';
 import type { LevelTable } from './region-level.js';
 
 /**
@@ -23,6 +25,8 @@ export function regionsLouderThan(
   levels: LevelTable,
   sibilanceDb: number,
 ): readonly Region[] {
+  checkListShape('regionsLouderThan', list);
+  checkLevelTable('regionsLouderThan', levels);
   checkNumber('regionsLouderThan', 'sibilanceDb', sibilanceDb);
   return list.regions.filter((region) => {
     const sibilance = levels.byId.get(region.id)?.sibilanceDb ?? null;

@@ -1,6 +1,7 @@
+import { channelsOfClip } from '../regions/channels-of-clip.js';
 import type { Region, RegionKind, RegionList } from '../regions/region.js';
-import { channelList, checkFinite, rangeError } from '../signal/check.js';
-import type { Channels, Samples } from '../signal/samples.js';
+import { checkFinite } from '../signal/check.js';
+import type { Channels } from '../signal/samples.js';
 import { type LevelOptions, levelSettings } from './level-options.js';
 import { neighbourRule } from './neighbour-rule.js';
 import { type NeighbourRule, neighbourVoicePower } from './neighbour-voice.js';
@@ -55,16 +56,8 @@ import { type VoicedTrack, voicedTrack } from './voiced-level.js';
  * level?.sound; // => "s-like"
  */
 export function measureLevels(channels: Channels, list: RegionList, options: LevelOptions = {}): LevelTable {
-  const audio = channelList('measureLevels', channels);
+  const audio = channelsOfClip('measureLevels', list, channels);
   const settings = levelSettings('measureLevels', list, options);
-  const length = (audio[0] as Samples).length;
-  if (length !== list.lengthSamples)
-    throw rangeError(
-      'measureLevels',
-      'channels.length',
-      `must equal list.lengthSamples (${list.lengthSamples})`,
-      length,
-    );
   audio.forEach((channel, c) => {
     checkFinite('measureLevels', audio.length === 1 ? 'channels' : `channels[${c}]`, channel);
   });

@@ -1,5 +1,6 @@
 import type { RegionList } from '../regions/region.js';
-import { checkNumber, rangeError, typeError } from '../signal/check.js';
+import { checkNumber, checkObject, typeError } from '../signal/check.js';
+import { checkLevels } from './check-levels.js';
 import { thLevel } from './over-cut-th-level.js';
 import type { LevelTable } from './region-level.js';
 
@@ -82,6 +83,7 @@ export function floorsFor(
   options: GuardOptions,
 ): ReadonlyMap<number, OverCutFloor> {
   checkLevels(functionName, list, levels);
+  checkObject(functionName, 'options', options);
   const { guard = DEFAULT_GUARD_OPTIONS.guard, marginDb = DEFAULT_GUARD_OPTIONS.marginDb } = options;
   if (typeof guard !== 'boolean') throw typeError(functionName, 'guard', 'must be a boolean', guard);
   checkNumber(functionName, 'marginDb', marginDb, -60, 60);
@@ -104,17 +106,4 @@ export function floorsFor(
   for (const { id, kind } of list.regions)
     if (kind === 'sibilant' && typeof levels.byId.get(id)?.sibilanceDb === 'number') floors.set(id, floor);
   return floors;
-}
-
-/** Throws unless `levels` is a table for the list's rate: one of another take would give figures without meaning. */
-export function checkLevels(functionName: string, list: RegionList, levels: LevelTable): void {
-  if (typeof levels !== 'object' || levels === null || !(levels.byId instanceof Map))
-    throw typeError(functionName, 'levels', 'must be a table of measureLevels', levels);
-  if (levels.sampleRateHz !== list.sampleRateHz)
-    throw rangeError(
-      functionName,
-      'levels.sampleRateHz',
-      `must equal list.sampleRateHz (${list.sampleRateHz})`,
-      levels.sampleRateHz,
-    );
 }

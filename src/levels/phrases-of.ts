@@ -1,10 +1,11 @@
 import { findPhrases } from '../detection/find-phrases.js';
 import { takeLevels } from '../detection/take-levels.js';
+import { channelsOfClip } from '../regions/channels-of-clip.js';
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionList } from '../regions/region.js';
 import { samplesWithin } from '../regions/time.js';
-import { channelList, checkFinite, checkNumber, rangeError } from '../signal/check.js';
-import type { Channels, Samples } from '../signal/samples.js';
+import { checkFinite, checkNumber, checkObject } from '../signal/check.js';
+import type { Channels } from '../signal/samples.js';
 
 /** A stretch of singing or speech between two pauses, in samples, half-open. */
 export interface Phrase {
@@ -64,19 +65,13 @@ export function phrasesOf(
   list: RegionList,
   options: PhraseOptions = {},
 ): readonly Phrase[] {
+  checkObject('phrasesOf', 'options', options);
   const { pauseSeconds, marginSeconds } = { ...DEFAULT_PHRASE_OPTIONS, ...options };
   checkNumber('phrasesOf', 'pauseSeconds', pauseSeconds, LEAST_PAUSE_SECONDS, 10);
   checkNumber('phrasesOf', 'marginSeconds', marginSeconds, 0, 1);
   assertRegionList('phrasesOf', list);
-  const audio = channelList('phrasesOf', channels);
+  const audio = channelsOfClip('phrasesOf', list, channels);
   const { lengthSamples, sampleRateHz } = list;
-  if ((audio[0] as Samples).length !== lengthSamples)
-    throw rangeError(
-      'phrasesOf',
-      'channels.length',
-      `must equal list.lengthSamples (${lengthSamples})`,
-      audio[0]?.length,
-    );
   audio.forEach((channel, c) => {
     checkFinite('phrasesOf', audio.length === 1 ? 'channels' : `channels[${c}]`, channel);
   });

@@ -1,5 +1,6 @@
 import type { RegionKind, RegionList } from '../regions/region.js';
-import { regionsOfKind } from '../regions/regions-of-kind.js';
+import { ofKinds } from '../regions/regions-of-kind.js';
+import { checkLevelTable } from './check-levels.js';
 import { quantileOf, rising } from './percentile.js';
 import type { LevelTable } from './region-level.js';
 
@@ -46,8 +47,19 @@ export function sibilanceSpread(
   list: RegionList,
   kinds: RegionKind | readonly RegionKind[] = 'sibilant',
 ): SibilanceSpread | null {
+  return spreadOf('sibilanceSpread', levels, list, kinds);
+}
+
+/** The same for another function, whose name the messages then carry. */
+export function spreadOf(
+  functionName: string,
+  levels: LevelTable,
+  list: RegionList,
+  kinds: RegionKind | readonly RegionKind[],
+): SibilanceSpread | null {
+  checkLevelTable(functionName, levels);
   const heard: number[] = [];
-  for (const { id, gainDb, bypassed } of regionsOfKind(list, kinds)) {
+  for (const { id, gainDb, bypassed } of ofKinds(functionName, list, kinds)) {
     const sibilanceDb = levels.byId.get(id)?.sibilanceDb ?? null;
     if (sibilanceDb !== null) heard.push(sibilanceDb + (bypassed ? 0 : gainDb));
   }

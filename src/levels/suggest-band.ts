@@ -1,7 +1,8 @@
+import { channelsOfClip } from '../regions/channels-of-clip.js';
 import { LEAST_BAND_WIDTH_HZ, type RegionBand, type RegionKind, type RegionList } from '../regions/region.js';
 import { regionById } from '../regions/region-by-id.js';
-import { channelList, checkFinite, checkNumber, rangeError } from '../signal/check.js';
-import type { Channels, Doubles, Samples } from '../signal/samples.js';
+import { checkFinite, checkNumber, checkObject, rangeError } from '../signal/check.js';
+import type { Channels, Doubles } from '../signal/samples.js';
 import { bandExcess } from './band-excess.js';
 
 /** Settings of suggestBand. */
@@ -74,17 +75,10 @@ export function suggestBand(
   id: number,
   options: SuggestBandOptions = {},
 ): RegionBand | null {
+  checkObject('suggestBand', 'options', options);
   const { share = DEFAULT_SUGGEST_BAND_OPTIONS.share } = options;
   checkNumber('suggestBand', 'options.share', share, 0.5, 0.99);
-  const audio = channelList('suggestBand', channels);
-  const length = (audio[0] as Samples).length;
-  if (length !== list.lengthSamples)
-    throw rangeError(
-      'suggestBand',
-      'channels.length',
-      `must equal list.lengthSamples (${list.lengthSamples})`,
-      length,
-    );
+  const audio = channelsOfClip('suggestBand', list, channels);
   const region = regionById(list, id);
   if (region === undefined)
     throw rangeError('suggestBand', 'id', 'must be the id of a region of the list', id);

@@ -1,7 +1,7 @@
 import type { Forecast } from '../forecast/forecast-rise.js';
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionList } from '../regions/region.js';
-import { checkNumber, rangeError, typeError } from '../signal/check.js';
+import { checkNumber, checkObject, rangeError, typeError } from '../signal/check.js';
 import { columnSample, type ForecastColumn, stagePaint, stagePatterns } from './forecast-columns.js';
 import { counted, drawForecastKey, drawForecastPlot } from './forecast-plot.js';
 import { SOFT_INK } from './kind-style.js';
@@ -52,6 +52,9 @@ export function drawForecast(
   options: DrawForecastOptions = {},
 ): string {
   assertRegionList('drawForecast', list);
+  checkObject('drawForecast', 'options', options);
+  if (!(forecast?.byId instanceof Map && Array.isArray(forecast.stages)))
+    throw typeError('drawForecast', 'forecast', 'must be what forecastRise returns', forecast);
   const { name = '', title = 'Forecast', targetDb } = options;
   for (const [key, text] of Object.entries({ name, title }))
     if (typeof text !== 'string') throw typeError('drawForecast', key, 'must be a string', text);

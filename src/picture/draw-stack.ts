@@ -1,8 +1,8 @@
-import { checkFinite, checkInteger, typeError } from '../signal/check.js';
+import { checkFinite, checkInteger, checkObject, typeError } from '../signal/check.js';
 import type { Samples } from '../signal/samples.js';
 import { assertTakes, leadOf, nameOf } from '../takes/check-takes.js';
 import type { EventGroup } from '../takes/event-group.js';
-import { measureGroups } from '../takes/measure-groups.js';
+import { groupLevels } from '../takes/measure-groups.js';
 import type { LeadOption, Take } from '../takes/take.js';
 import { composeStack } from './compose-stack.js';
 import { MOST_PICTURE_BYTES } from './draw-take.js';
@@ -51,6 +51,7 @@ export function drawStack(
   groups: readonly EventGroup[],
   options: DrawStackOptions = {},
 ): string {
+  checkObject('drawStack', 'options', options);
   const { name, detailCount } = { ...DEFAULT_DRAW_STACK_OPTIONS, ...options };
   if (typeof name !== 'string') throw typeError('drawStack', 'name', 'must be a string', name);
   checkInteger('drawStack', 'detailCount', detailCount, 0, 60);
@@ -66,8 +67,8 @@ export function drawStack(
     takes,
     lead,
     groups,
-    levels: measureGroups(takes, groups, options),
-    recorded: measureGroups(bare, groups, options),
+    levels: groupLevels('drawStack', takes, groups, options),
+    recorded: groupLevels('drawStack', bare, groups, options),
     startSample: Math.min(...takes.map(({ offsetSamples }) => offsetSamples)),
     endSample: Math.max(...takes.map(({ offsetSamples, list }) => offsetSamples + list.lengthSamples)),
     sampleRateHz: lead.list.sampleRateHz,

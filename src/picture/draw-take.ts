@@ -1,10 +1,12 @@
 import { gainBreakpoints } from '../gain/gain-breakpoints.js';
+import { checkListShape } from '../regions/check-list-shape.js';
 import type { RegionList } from '../regions/region.js';
 import {
   channelList,
   checkFinite,
   checkInteger,
   checkNumber,
+  checkObject,
   checkSampleRate,
   rangeError,
   typeError,
@@ -68,6 +70,7 @@ export const MOST_PICTURE_BYTES = 2_000_000;
  */
 export function drawTake(channels: Channels, list: RegionList, options: DrawTakeOptions = {}): string {
   const all = channelList('drawTake', channels);
+  checkListShape('drawTake', list);
   checkSampleRate('drawTake', list.sampleRateHz);
   const length = (all[0] as Samples).length;
   if (length !== list.lengthSamples)
@@ -78,6 +81,7 @@ export function drawTake(channels: Channels, list: RegionList, options: DrawTake
       list.lengthSamples,
     );
   for (let c = 0; c < all.length; c++) checkFinite('drawTake', `channels[${c}]`, all[c] as Samples);
+  checkObject('drawTake', 'options', options);
   const settings = { ...DEFAULT_DRAW_TAKE_OPTIONS, ...options };
   if (typeof settings.name !== 'string')
     throw typeError('drawTake', 'name', 'must be a string', settings.name);

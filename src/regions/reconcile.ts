@@ -1,4 +1,4 @@
-import { checkNumber, rangeError, typeError } from '../signal/check.js';
+import { checkNumber, checkObject, rangeError, typeError } from '../signal/check.js';
 import { checkListShape } from './check-list-shape.js';
 import { withEdges } from './fit-region.js';
 import { freezeList } from './freeze-region.js';
@@ -107,6 +107,7 @@ export function reconcile(
 ): Reconciled {
   checkListShape('reconcile', oldList, 'oldList');
   checkListShape('reconcile', newList, 'newList');
+  checkObject('reconcile', 'options', options);
   const { minOverlap, keepUnmatched } = { ...RECONCILE_DEFAULTS, ...options };
   checkNumber('reconcile', 'minOverlap', minOverlap, Number.MIN_VALUE, 1);
   if (typeof keepUnmatched !== 'boolean')

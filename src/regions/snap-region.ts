@@ -1,4 +1,4 @@
-import { channelList, checkChoice, checkNumber, rangeError } from '../signal/check.js';
+import { channelList, checkChoice, checkNumber, checkObject, rangeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { checkListShape } from './check-list-shape.js';
 import { indexOfId, unlockedAt } from './find-index.js';
@@ -53,6 +53,7 @@ export function snapRegion(
   options: Partial<SnapRegionOptions> = {},
 ): RegionList {
   checkListShape('snapRegion', list);
+  checkObject('snapRegion', 'options', options);
   const { withinSeconds, edges } = { ...SNAP_REGION_DEFAULTS, ...options };
   checkNumber('snapRegion', 'withinSeconds', withinSeconds, 0, 0.001);
   checkChoice('snapRegion', 'edges', edges, ['both', 'start', 'end']);

@@ -1,6 +1,15 @@
 import { assertRegionList } from '../regions/check-region-list.js';
 import { LEAST_GAIN_DB, MOST_GAIN_DB } from '../regions/region.js';
-import { channelList, checkInteger, checkNumber, describe, rangeError, typeError } from '../signal/check.js';
+import {
+  channelList,
+  checkArray,
+  checkInteger,
+  checkNumber,
+  checkObject,
+  describe,
+  rangeError,
+  typeError,
+} from '../signal/check.js';
 import type { Samples } from '../signal/samples.js';
 import type { LeadOption, Take, TakeId } from './take.js';
 
@@ -28,26 +37,27 @@ export function checkTakes(takes: unknown): asserts takes is readonly Take[] {
 
 /** The same for another function's argument, whose name the message then carries. */
 export function assertTakes(functionName: string, takes: unknown): asserts takes is readonly Take[] {
-  if (!Array.isArray(takes)) throw typeError(functionName, 'takes', 'must be an array', takes);
+  checkArray(functionName, 'takes', takes);
   if (takes.length === 0) throw rangeError(functionName, 'takes', 'must hold at least one take', takes);
   const ids = new Set<TakeId>();
   // By index: forEach would pass over holes.
   for (let t = 0; t < takes.length; t++) {
     const take: unknown = takes[t];
-    if (typeof take !== 'object' || take === null)
-      throw typeError(functionName, `takes[${t}]`, 'must be an object', take);
+    checkObject(functionName, `takes[${t}]`, take);
     const { id } = take as Take;
     checkId(functionName, `takes[${t}].id`, id);
     if (ids.has(id)) throw rangeError(functionName, `takes[${t}].id`, 'must be unique in its stack', id);
     ids.add(id);
     checkTake(functionName, nameOf(id), take as Take);
   }
-  checkAgreement(functionName, takes);
-  checkOverlap(functionName, takes);
+  checkAgreement(functionName, takes as readonly Take[]);
+  checkOverlap(functionName, takes as readonly Take[]);
 }
 
 /** The take that leads; throws where there is none of that id. */
-export function leadOf(functionName: string, takes: readonly Take[], { leadId }: LeadOption): Take {
+export function leadOf(functionName: string, takes: readonly Take[], options: LeadOption): Take {
+  checkObject(functionName, 'options', options);
+  const { leadId } = options;
   if (leadId === undefined) return takes[0] as Take;
   checkId(functionName, 'leadId', leadId);
   const lead = takes.find(({ id }) => id === leadId);

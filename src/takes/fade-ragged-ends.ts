@@ -4,7 +4,7 @@ import { cutPiece } from '../regions/fit-region.js';
 import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
 import { spliceRegions } from '../regions/replace-regions.js';
 import { secondsToSamples } from '../regions/time.js';
-import { checkNumber, typeError } from '../signal/check.js';
+import { checkNumber, checkObject, typeError } from '../signal/check.js';
 import type { EventGroup } from './event-group.js';
 import type { StackLevels } from './hold-sum.js';
 import { ledGroups, mapLists, stackOf } from './stack-decision.js';
@@ -80,6 +80,7 @@ export function fadeRaggedEnds(
   groups: readonly EventGroup[],
   options: FadeRaggedEndsOptions = {},
 ): readonly Take[] {
+  checkObject('fadeRaggedEnds', 'options', options);
   const settings = { ...DEFAULT_FADE_RAGGED_ENDS_OPTIONS, ...options };
   checkNumber(RULE, 'outlastSeconds', settings.outlastSeconds, 0, 1);
   checkNumber(RULE, 'fadeSeconds', settings.fadeSeconds, 0.001, 0.5);

@@ -1,4 +1,4 @@
-import { channelList, rangeError, typeError } from '../signal/check.js';
+import { channelList, checkArray, rangeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { channelCount, nameOf } from './check-takes.js';
 import type { EventGroup, EventMember } from './event-group.js';
@@ -61,7 +61,7 @@ export function indexStack(
   takes: readonly Take[],
   groups: readonly EventGroup[],
 ): StackIndex {
-  if (!Array.isArray(groups)) throw typeError(functionName, 'groups', 'must be an array', groups);
+  checkArray(functionName, 'groups', groups);
   const byId = new Map(takes.map((take) => [take.id, take]));
   for (const group of groups)
     for (const member of group.members) checkMember(functionName, group, member, byId);

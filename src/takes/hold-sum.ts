@@ -1,7 +1,7 @@
 import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
 import type { LevelTable } from '../levels/region-level.js';
 import { LEAST_GAIN_DB, type Region } from '../regions/region.js';
-import { checkNumber, typeError } from '../signal/check.js';
+import { checkNumber, checkObject, typeError } from '../signal/check.js';
 import type { EventGroup, EventMember } from './event-group.js';
 import { createGroupSum, powerOver } from './group-sum.js';
 import { heardMember } from './heard-member.js';
@@ -90,6 +90,7 @@ export function holdSum(
   groups: readonly EventGroup[],
   options: HoldSumOptions = {},
 ): readonly Take[] {
+  checkObject('holdSum', 'options', options);
   const { targetDb, maxCutDb, toleranceDb, levels } = { ...DEFAULT_HOLD_SUM_OPTIONS, ...options };
   checkNumber(RULE, 'targetDb', targetDb, -20, 40);
   checkNumber(RULE, 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);

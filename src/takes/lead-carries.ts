@@ -1,7 +1,7 @@
 import { editRegions, type RegionChange } from '../regions/edit-regions.js';
 import { LEAST_GAIN_DB, type Region } from '../regions/region.js';
 import { secondsToSamples } from '../regions/time.js';
-import { checkChoice, checkNumber } from '../signal/check.js';
+import { checkChoice, checkNumber, checkObject } from '../signal/check.js';
 import type { EventGroup } from './event-group.js';
 import {
   gainBefore,
@@ -67,6 +67,7 @@ export function leadCarries(
   groups: readonly EventGroup[],
   options: LeadCarriesOptions = {},
 ): readonly Take[] {
+  checkObject('leadCarries', 'options', options);
   const { how, cutDb, fadeSeconds } = { ...DEFAULT_LEAD_CARRIES_OPTIONS, ...options };
   checkChoice(RULE, 'how', how, ['cut', 'fade']);
   checkNumber(RULE, 'cutDb', cutDb, 0, -LEAST_GAIN_DB);

@@ -66,18 +66,33 @@ export function measureGroups(
   groups: readonly EventGroup[],
   options: LeadOption = {},
 ): readonly GroupLevel[] {
-  assertTakes('measureGroups', takes);
-  const leadId = leadOf('measureGroups', takes, options).id;
-  const stack = indexStack('measureGroups', takes, groups);
-  return Object.freeze(groups.map((group) => measureGroup(stack, group, leadId)));
+  return groupLevels('measureGroups', takes, groups, options);
 }
 
-function measureGroup(stack: StackIndex, group: EventGroup, leadId: TakeId): GroupLevel {
+/** The same for another function, whose name the messages then carry. */
+export function groupLevels(
+  functionName: string,
+  takes: readonly Take[],
+  groups: readonly EventGroup[],
+  options: LeadOption,
+): readonly GroupLevel[] {
+  assertTakes(functionName, takes);
+  const leadId = leadOf(functionName, takes, options).id;
+  const stack = indexStack(functionName, takes, groups);
+  return Object.freeze(groups.map((group) => measureGroup(functionName, stack, group, leadId)));
+}
+
+function measureGroup(
+  functionName: string,
+  stack: StackIndex,
+  group: EventGroup,
+  leadId: TakeId,
+): GroupLevel {
   const sum = createGroupSum(group, stack.channelCount);
   let estimate = 0;
   let lead: number | null = null;
   const members = group.members.map((member) => {
-    const heard = heardMember('measureGroups', stack.byId.get(member.takeId) as Take, member);
+    const heard = heardMember(functionName, stack.byId.get(member.takeId) as Take, member);
     sum.add(heard);
     const power = powerOver(group, heard);
     estimate += power;

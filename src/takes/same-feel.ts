@@ -4,7 +4,7 @@ import { referenceBySound } from '../gain/reference-level.js';
 import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
 import type { LevelTable } from '../levels/region-level.js';
 import { LEAST_GAIN_DB } from '../regions/region.js';
-import { checkNumber, rangeError, typeError } from '../signal/check.js';
+import { checkNumber, checkObject, rangeError, typeError } from '../signal/check.js';
 import { assertTakes, leadOf, nameOf } from './check-takes.js';
 import type { StackLevels } from './hold-sum.js';
 import { mapLists } from './stack-decision.js';
@@ -65,6 +65,7 @@ export function sameFeel(
   levels: StackLevels,
   options: SameFeelOptions = {},
 ): readonly Take[] {
+  checkObject('sameFeel', 'options', options);
   const { targetPercentile, maxCutDb } = { ...DEFAULT_SAME_FEEL_OPTIONS, ...options };
   checkNumber(RULE, 'targetPercentile', targetPercentile, 0, 100);
   checkNumber(RULE, 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);
