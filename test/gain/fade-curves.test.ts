@@ -10,8 +10,8 @@ import { FADE_SHAPES } from '../../src/regions/region.js';
 describe('the fades that a rendering holds', () => {
   it('are those asked for, in length, gains and shape, however often others come between', () => {
     const curves = createFadeCurves();
-    const asked = FADE_SHAPES.flatMap((shape) =>
-      [3, 4].flatMap((n) => [0.5, 0.25].map((to) => ({ n, from: 1, to, shape }))),
+    const asked = [3, 4].flatMap((n) =>
+      [0.5, 0.25].flatMap((to) => FADE_SHAPES.map((shape) => ({ n, from: 1, to, shape }))),
     );
     // Twice forwards and once backwards: more of them than are held.
     for (const { n, from, to, shape } of [...asked, ...asked, ...[...asked].reverse()]) {
