@@ -86,7 +86,24 @@ function cutOthers(stack: Stack, groups: readonly EventGroup[], cutDb: number): 
         const gainDb = Math.max(LEAST_GAIN_DB, baseGainDb - cutDb);
         noteGain(gains, member.takeId, region.id, { gainDb, numbers: { baseGainDb, cutDb } });
       }
-  return withGains(RULE, stack.takes, gains);
+  return withGains(RULE, startsRestored(stack.takes, gains), gains);
+}
+
+/** Puts the starts that a fade has moved back to where they were. */
+function startsRestored(takes: readonly Take[], gains: StackGains): readonly Take[] {
+  return mapLists(takes, ({ id, list }) => {
+    const own = gains.get(id);
+    if (!list.regions.some((region) => own?.has(region.id) && startBefore(region) !== undefined)) return list;
+    return editRegions(list, (region) => (own?.has(region.id) ? startBefore(region) : undefined));
+  });
+}
+
+/** Start and fade of a region that were there before a fade, where one has moved them. */
+function startBefore({ reason, startSample, fadeInSamples }: Region): RegionChange | undefined {
+  const { baseStartSample = startSample, baseFadeInSamples = fadeInSamples } =
+    reason.rule === RULE ? reason.numbers : {};
+  if (baseStartSample === startSample && baseFadeInSamples === fadeInSamples) return undefined;
+  return { startSample: baseStartSample, fadeInSamples: baseFadeInSamples };
 }
 
 function fadeOthers(stack: Stack, groups: readonly EventGroup[], fadeSeconds: number): readonly Take[] {

@@ -106,6 +106,15 @@ describe('leadCarries by a fade', () => {
     expect(again(0.04 + 1e-9).reason.numbers).toMatchObject({ fadeSeconds: 0.04 + 1e-9 });
   });
 
+  it('gives way to a cut, which puts start, fade and gain back where they were', () => {
+    const start = of('high', { gainDb: -2, fadeInSamples: 144 });
+    const takes = [of('lead'), carry(start, { how: 'fade' })];
+    const cut = leadCarries(takes, groupEvents(takes), { how: 'cut', cutDb: 5 })[1]!;
+    const atOnce = carry(start, { how: 'cut', cutDb: 5 });
+    expect(cut.list.regions).toEqual(atOnce.list.regions);
+    expect(cut.list.regions[0]).toMatchObject({ startSample: 9000, fadeInSamples: 144, gainDb: -7 });
+  });
+
   it('mutes the later pieces of a split noise where they are', () => {
     const high = of('high', { fadeOutSamples: 96 });
     const split = { ...high, list: splitRegion(high.list, 1, 12_000) };
