@@ -1,4 +1,4 @@
-import { channelList, checkFinite, checkSampleRate, typeError } from '../signal/check.js';
+import { channelList, checkFinite, checkObject, checkSampleRate } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { createBandMeter } from './band-meter.js';
 import { BAND_COUNT } from './detection-scale.js';
@@ -39,8 +39,7 @@ export function bandwidthWarnings(
   options: { readonly sampleRateHz: number },
 ): readonly BandwidthWarning[] {
   const list = channelList('bandwidthWarnings', channels);
-  if (typeof options !== 'object' || options === null)
-    throw typeError('bandwidthWarnings', 'options', 'must be an object with sampleRateHz', options);
+  checkObject('bandwidthWarnings', 'options', options);
   const { sampleRateHz } = options;
   checkSampleRate('bandwidthWarnings', sampleRateHz);
   for (let c = 0; c < list.length; c++)

@@ -1,4 +1,4 @@
-import { checkArray, checkObject, rangeError, typeError } from '../signal/check.js';
+import { checkArray, checkDoubles, checkObject } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { contextFrames, convLayout } from './conv-layout.js';
 import { FRAME_CLASSES } from './detection-scale.js';
@@ -60,10 +60,7 @@ function weightCount(functionName: string, model: Omit<ConvModel, 'weights'>): n
 export function createConvClassifier(model: ConvModel): FrameClassifier {
   const count = weightCount('createConvClassifier', model);
   const { inputCount, channelCount: width, weights } = model;
-  if (!(weights instanceof Float64Array))
-    throw typeError('createConvClassifier', 'weights', 'must be a Float64Array', weights);
-  if (weights.length !== count)
-    throw rangeError('createConvClassifier', 'weights.length', `must be ${count}`, weights.length);
+  checkDoubles('createConvClassifier', 'weights', weights, count);
   const classes = FRAME_CLASSES.length;
   const { entry, entryBias, layers, exit, exitBias } = convLayout(model);
   let now = new Float64Array(0);

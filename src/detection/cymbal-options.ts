@@ -1,4 +1,5 @@
-import { checkNumber, checkSampleRate, typeError } from '../signal/check.js';
+import { checkNumber, checkObject, checkSampleRate } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 
 /** Settings of detectCymbals. All but the sample rate have a default: DEFAULT_CYMBAL_OPTIONS. */
 export interface CymbalOptions {
@@ -49,10 +50,8 @@ export type CymbalSettings = Readonly<Required<CymbalOptions>>;
 
 /** Checks the options of the function that is named and fills in the defaults. */
 export function cymbalSettings(functionName: string, options: CymbalOptions): CymbalSettings {
-  if (typeof options !== 'object' || options === null)
-    throw typeError(functionName, 'options', 'must be an object with sampleRateHz', options);
-  const given = Object.fromEntries(Object.entries(options).filter(([, value]) => value !== undefined));
-  const settings = { ...DEFAULT_CYMBAL_OPTIONS, ...given } as CymbalSettings;
+  checkObject(functionName, 'options', options);
+  const settings = withDefaults(DEFAULT_CYMBAL_OPTIONS, options) as CymbalSettings;
   checkSampleRate(functionName, settings.sampleRateHz);
   checkNumber(functionName, 'minConfidence', settings.minConfidence, 0, 1);
   checkNumber(functionName, 'leastRiseDb', settings.leastRiseDb, 1, 30);

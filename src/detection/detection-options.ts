@@ -1,4 +1,12 @@
-import { checkInteger, checkNumber, checkSampleRate, rangeError, typeError } from '../signal/check.js';
+import {
+  checkDoubles,
+  checkInteger,
+  checkNumber,
+  checkObject,
+  checkSampleRate,
+  rangeError,
+  typeError,
+} from '../signal/check.js';
 import { checkEngine, type Engine } from '../signal/engine.js';
 import type { Doubles } from '../signal/samples.js';
 import { withDefaults } from '../signal/with-defaults.js';
@@ -67,8 +75,7 @@ export type DetectionSettings = Readonly<
 
 /** Checks the options of the function that is named and fills in the defaults. */
 export function detectionSettings(functionName: string, options: DetectionOptions): DetectionSettings {
-  if (typeof options !== 'object' || options === null)
-    throw typeError(functionName, 'options', 'must be an object with sampleRateHz', options);
+  checkObject(functionName, 'options', options);
   const settings = withDefaults(DEFAULT_DETECTION_OPTIONS, options) as DetectionSettings;
   checkSampleRate(functionName, settings.sampleRateHz);
   checkNumber(functionName, 'minConfidence', settings.minConfidence, 0, 1);
@@ -99,10 +106,7 @@ function checkEventModel(functionName: string, model: EventModel): void {
   const lengths = { means: measureCount, spreads: measureCount, weights: weightCount };
   for (const [name, length] of Object.entries(lengths)) {
     const values = model[name as keyof typeof lengths];
-    if (!(values instanceof Float64Array))
-      throw typeError(functionName, `eventModel.${name}`, 'must be a Float64Array', values);
-    if (values.length !== length)
-      throw rangeError(functionName, `eventModel.${name}.length`, `must be ${length}`, values.length);
+    checkDoubles(functionName, `eventModel.${name}`, values, length);
     const odd = values.findIndex((value) => !Number.isFinite(value));
     if (odd >= 0) throw rangeError(functionName, `eventModel.${name}[${odd}]`, 'must be finite', values[odd]);
   }

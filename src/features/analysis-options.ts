@@ -1,4 +1,4 @@
-import { checkChoice, checkNumber, checkSampleRate, typeError } from '../signal/check.js';
+import { checkChoice, checkNumber, checkObject, checkSampleRate, typeError } from '../signal/check.js';
 import type { Engine } from '../signal/engine.js';
 import { FEATURE_NAMES, type FeatureName } from './feature-table.js';
 import { checkBand, type FrequencyBand } from './frequency-band.js';
@@ -102,8 +102,7 @@ export function chosenFeatures<F extends FeatureName>(
 
 /** `options` with the defaults filled in, checked and frozen; frame and hop are left for the grid to check. */
 export function analysisSettings(functionName: string, options: AnalysisOptions): AnalysisSettings {
-  if (typeof options !== 'object' || options === null)
-    throw typeError(functionName, 'options', 'must be an object with sampleRateHz', options);
+  checkObject(functionName, 'options', options);
   const defaults = DEFAULT_ANALYSIS_OPTIONS;
   checkSampleRate(functionName, options.sampleRateHz);
   const bands = options.bands ?? defaults.bands;

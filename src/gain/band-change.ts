@@ -1,7 +1,7 @@
 import { checkListShape } from '../regions/check-list-shape.js';
 import { firstEndingAfter } from '../regions/find-index.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { checkInteger, rangeError, typeError } from '../signal/check.js';
+import { checkDoubles, checkInteger, rangeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { type BandBlock, bandBlock, mostReach } from './band-block.js';
 import { type BandFilter, createBandFilter, type ReadSample } from './band-filter.js';
@@ -49,7 +49,7 @@ export function createBandChange(list: RegionList): BandChange {
     reachSamples: mostReach(list),
     into(out: Doubles, startSample: number, read: ReadSample): void {
       const name = 'BandChange.into';
-      if (!(out instanceof Float64Array)) throw typeError(name, 'out', 'must be a Float64Array', out);
+      checkDoubles(name, 'out', out);
       checkInteger(name, 'startSample', startSample, 0, list.lengthSamples);
       const endSample = startSample + out.length;
       if (endSample > list.lengthSamples)

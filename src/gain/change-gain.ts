@@ -7,7 +7,7 @@ import {
   type RegionList,
   type RegionReason,
 } from '../regions/region.js';
-import { checkChoice, checkInteger, checkNumber, typeError } from '../signal/check.js';
+import { checkArray, checkChoice, checkInteger, checkNumber, checkObject } from '../signal/check.js';
 
 /** Which regions a gain decision takes; locked and bypassed ones it never takes. */
 export interface RegionChoice {
@@ -95,14 +95,13 @@ function sameReason(a: RegionReason, b: RegionReason): boolean {
 function chooser(functionName: string, choice: RegionChoice): (region: Region) => boolean {
   const { ids, minConfidence = 0, between } = choice;
   const kinds = choice.kinds ?? (ids === undefined ? ['sibilant'] : REGION_KINDS);
-  if (!Array.isArray(kinds)) throw typeError(functionName, 'kinds', 'must be an array', kinds);
-  if (ids !== undefined && !Array.isArray(ids)) throw typeError(functionName, 'ids', 'must be an array', ids);
+  checkArray(functionName, 'kinds', kinds);
+  if (ids !== undefined) checkArray(functionName, 'ids', ids);
   for (const kind of kinds) checkChoice(functionName, 'kinds', kind, REGION_KINDS);
   for (const id of ids ?? []) checkInteger(functionName, 'ids', id, 1);
   checkNumber(functionName, 'minConfidence', minConfidence, 0, 1);
   if (between !== undefined) {
-    if (typeof between !== 'object' || between === null)
-      throw typeError(functionName, 'between', 'must be { startSample, endSample }', between);
+    checkObject(functionName, 'between', between);
     checkInteger(functionName, 'between.startSample', between.startSample, 0);
     checkInteger(functionName, 'between.endSample', between.endSample, between.startSample);
   }

@@ -1,5 +1,6 @@
 import { LEAST_GAIN_DB } from '../regions/region.js';
 import { checkNumber, checkObject } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import type { RegionChoice } from './change-gain.js';
 
 /** Settings of tameCymbals; of the choice, `kinds` is `['cymbal']` where neither it nor `ids` is given. */
@@ -40,8 +41,7 @@ export type TameCymbalsSettings = Readonly<Required<Omit<TameCymbalsOptions, key
 /** Checks the options and fills in the defaults. */
 export function tameCymbalsSettings(options: TameCymbalsOptions): TameCymbalsSettings {
   checkObject('tameCymbals', 'options', options);
-  const given = Object.fromEntries(Object.entries(options).filter(([, value]) => value !== undefined));
-  const settings = { ...DEFAULT_TAME_CYMBALS_OPTIONS, ...given } as TameCymbalsSettings;
+  const settings = withDefaults(DEFAULT_TAME_CYMBALS_OPTIONS, options) as TameCymbalsSettings;
   checkNumber('tameCymbals', 'targetDb', settings.targetDb, -60, 60);
   checkNumber('tameCymbals', 'mostCutDb', settings.mostCutDb, 0, -LEAST_GAIN_DB);
   checkNumber('tameCymbals', 'leastCutDb', settings.leastCutDb, 0, settings.mostCutDb);

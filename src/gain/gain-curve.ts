@@ -1,7 +1,7 @@
 import { checkListShape } from '../regions/check-list-shape.js';
 import { firstEndingAfter } from '../regions/find-index.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { checkInteger, rangeError, typeError } from '../signal/check.js';
+import { checkDoubles, checkInteger, rangeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { regionGain, regionGainAt } from './region-gain.js';
 
@@ -31,7 +31,7 @@ import { regionGain, regionGainAt } from './region-gain.js';
  * Array.from(curve, (x) => x.toFixed(2)); // => ['1.00', '1.00', '0.55', '0.10']
  */
 export function gainCurveInto(out: Doubles, list: RegionList, startSample: number): void {
-  if (!(out instanceof Float64Array)) throw typeError('gainCurveInto', 'out', 'must be a Float64Array', out);
+  checkDoubles('gainCurveInto', 'out', out);
   checkListShape('gainCurveInto', list);
   checkInteger('gainCurveInto', 'startSample', startSample, 0, list.lengthSamples);
   const endSample = startSample + out.length;

@@ -1,5 +1,4 @@
 import { channelsOfClip } from '../regions/channels-of-clip.js';
-import { checkListShape } from '../regions/check-list-shape.js';
 import { editRegions, type RegionChange } from '../regions/edit-regions.js';
 import type { Region, RegionList } from '../regions/region.js';
 import { snapToZeroCrossing } from '../regions/snap-to-zero-crossing.js';
@@ -50,9 +49,8 @@ import { quietDistance, stretchPower } from './quiet-distance.js';
  * [placed?.endSample, placed?.fadeOutSamples]; // => [9744, 144]
  */
 export function placeEdges(list: RegionList, channels: Channels, options: EdgeOptions = {}): RegionList {
-  checkListShape('placeEdges', list);
-  const settings = edgeSettings('placeEdges', options, list.sampleRateHz);
   const audio = channelsOfClip('placeEdges', list, channels);
+  const settings = edgeSettings('placeEdges', options, list.sampleRateHz);
   const limits = edgeLimits(list);
   return editRegions(list, (region, index) => {
     if (!isPlaceable(region)) return undefined;

@@ -1,4 +1,4 @@
-import { checkInteger, typeError } from '../signal/check.js';
+import { checkArray, checkInteger } from '../signal/check.js';
 import { checkListShape } from './check-list-shape.js';
 import { freezeList } from './freeze-region.js';
 import { draftToRegion, type RegionDraft } from './insert-region.js';
@@ -25,7 +25,7 @@ import { checkOrder, soundRegion } from './replace-regions.js';
  */
 export function insertRegions(list: RegionList, drafts: readonly RegionDraft[]): RegionList {
   checkListShape('insertRegions', list);
-  if (!Array.isArray(drafts)) throw typeError('insertRegions', 'drafts', 'must be an array', drafts);
+  checkArray('insertRegions', 'drafts', drafts);
   const nextId = list.nextId + drafts.length;
   checkInteger('insertRegions', 'list.nextId', nextId, 1);
   // Not map: it would pass over the holes of a sparse array.

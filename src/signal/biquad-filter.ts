@@ -1,5 +1,5 @@
 import type { BiquadCoefficients } from './biquad-design.js';
-import { checkFinite, checkInteger, checkNumber, rangeError, typeError } from './check.js';
+import { checkDoubles, checkFinite, checkInteger, checkNumber, rangeError, typeError } from './check.js';
 import type { Doubles, NewSamples, Samples } from './samples.js';
 
 /** One second-order section, or several in a row. */
@@ -76,10 +76,7 @@ export function filterBlockInto(
       `must equal that of block (${block.length})`,
       out.length,
     );
-  if (!(state instanceof Float64Array))
-    throw typeError('filterBlockInto', 'state', 'must be a Float64Array', state);
-  if (state.length !== 2 * list.length)
-    throw rangeError('filterBlockInto', 'state.length', `must be ${2 * list.length}`, state.length);
+  checkDoubles('filterBlockInto', 'state', state, 2 * list.length);
   run(out, block, list, state);
 }
 

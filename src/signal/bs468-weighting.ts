@@ -1,4 +1,4 @@
-import { checkNumber, rangeError, typeError } from './check.js';
+import { checkDoubles, checkNumber } from './check.js';
 import type { Doubles } from './samples.js';
 
 /** Puts 1 kHz at 0 dB. */
@@ -44,12 +44,8 @@ export function bs468WeightingDb(frequencyHz: number): number {
  * Math.abs(toneAt1k) < 0.01; // => true
  */
 export function bs468LevelDb(power: Doubles, frequenciesHz: Doubles): number {
-  if (!(power instanceof Float64Array))
-    throw typeError('bs468LevelDb', 'power', 'must be a Float64Array', power);
-  if (!(frequenciesHz instanceof Float64Array))
-    throw typeError('bs468LevelDb', 'frequenciesHz', 'must be a Float64Array', frequenciesHz);
-  if (frequenciesHz.length !== power.length)
-    throw rangeError('bs468LevelDb', 'frequenciesHz.length', `must be ${power.length}`, frequenciesHz.length);
+  checkDoubles('bs468LevelDb', 'power', power);
+  checkDoubles('bs468LevelDb', 'frequenciesHz', frequenciesHz, power.length);
   let sum = 0;
   for (let k = 0; k < power.length; k++) {
     const value = power[k] as number;

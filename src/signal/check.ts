@@ -1,4 +1,4 @@
-import type { Channels, Samples } from './samples.js';
+import type { Channels, Doubles, Samples } from './samples.js';
 
 /** Writes a received value so that a person can recognise it in an error message. */
 export function describe(value: unknown): string {
@@ -51,6 +51,19 @@ export function checkArray(
   if (!Array.isArray(value)) throw typeError(functionName, parameter, 'must be an array', value);
 }
 
+/** Throws unless `value` is a Float64Array, of that length where one is stated. */
+export function checkDoubles(
+  functionName: string,
+  parameter: string,
+  value: unknown,
+  length?: number,
+): asserts value is Doubles {
+  if (!(value instanceof Float64Array))
+    throw typeError(functionName, parameter, 'must be a Float64Array', value);
+  if (length !== undefined && value.length !== length)
+    throw rangeError(functionName, `${parameter}.length`, `must be ${length}`, value.length);
+}
+
 /** Throws unless `value` is a finite number within [least, most]. */
 export function checkNumber(
   functionName: string,
@@ -59,10 +72,7 @@ export function checkNumber(
   least: number = Number.NEGATIVE_INFINITY,
   most: number = Number.POSITIVE_INFINITY,
 ): asserts value is number {
-  if (typeof value !== 'number') throw typeError(functionName, parameter, 'must be a number', value);
-  if (!Number.isFinite(value)) throw rangeError(functionName, parameter, 'must be finite', value);
-  if (value < least || value > most)
-    throw rangeError(functionName, parameter, `must lie within [${least}, ${most}]`, value);
+  checkWithin(functionName, parameter, value, Number.isFinite(value), 'must be finite', least, most);
 }
 
 /** Throws unless `value` is a safe integer within [least, most]. */
@@ -73,9 +83,28 @@ export function checkInteger(
   least: number = Number.MIN_SAFE_INTEGER,
   most: number = Number.MAX_SAFE_INTEGER,
 ): asserts value is number {
+  checkWithin(
+    functionName,
+    parameter,
+    value,
+    Number.isSafeInteger(value),
+    'must be a whole number',
+    least,
+    most,
+  );
+}
+
+function checkWithin(
+  functionName: string,
+  parameter: string,
+  value: unknown,
+  sound: boolean,
+  rule: string,
+  least: number,
+  most: number,
+): void {
   if (typeof value !== 'number') throw typeError(functionName, parameter, 'must be a number', value);
-  if (!Number.isSafeInteger(value))
-    throw rangeError(functionName, parameter, 'must be a whole number', value);
+  if (!sound) throw rangeError(functionName, parameter, rule, value);
   if (value < least || value > most)
     throw rangeError(functionName, parameter, `must lie within [${least}, ${most}]`, value);
 }
@@ -92,10 +121,9 @@ export function checkChoice<T extends string>(
   value: unknown,
   choices: readonly T[],
 ): asserts value is T {
-  if (typeof value !== 'string')
-    throw typeError(functionName, parameter, `must be one of ${choices.join(', ')}`, value);
-  if (!(choices as readonly string[]).includes(value))
-    throw rangeError(functionName, parameter, `must be one of ${choices.join(', ')}`, value);
+  if ((choices as readonly unknown[]).includes(value)) return;
+  const error = typeof value === 'string' ? rangeError : typeError;
+  throw error(functionName, parameter, `must be one of ${choices.join(', ')}`, value);
 }
 
 /** Throws when a sample in [start, end) is NaN or infinite; the message carries its index. */

@@ -1,5 +1,5 @@
 import FFT from 'fft.js';
-import { checkInteger, rangeError, typeError } from './check.js';
+import { checkDoubles, checkInteger, rangeError } from './check.js';
 import { pairPowersInto } from './pair-powers.js';
 import type { Doubles } from './samples.js';
 
@@ -139,10 +139,7 @@ export function createFftPlan(size: number): FftPlan {
 }
 
 function checkArray(method: string, parameter: string, array: Doubles, length: number): void {
-  if (!(array instanceof Float64Array))
-    throw typeError(`FftPlan.${method}`, parameter, 'must be a Float64Array', array);
-  if (array.length !== length)
-    throw rangeError(`FftPlan.${method}`, `${parameter}.length`, `must be ${length}`, array.length);
+  checkDoubles(`FftPlan.${method}`, parameter, array, length);
 }
 
 function checkApart(method: string, parameter: string, first: Doubles, second: Doubles): void {

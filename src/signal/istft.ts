@@ -1,7 +1,7 @@
-import { checkObject, rangeError, typeError } from './check.js';
+import { checkDoubles, checkObject, rangeError } from './check.js';
 import { createFftPlan } from './fft-plan.js';
 import { frameStartSample } from './frame-grid.js';
-import type { Doubles, NewSamples } from './samples.js';
+import type { NewSamples } from './samples.js';
 import type { SpectraTable } from './stft.js';
 
 /**
@@ -64,15 +64,8 @@ function checkTable(table: SpectraTable): void {
   checkObject('istft', 'table', table);
   const { grid, window, binCount, values } = table;
   checkObject('istft', 'table.grid', grid);
-  checkLength('window', window, grid.frameSamples);
-  checkLength('values', values, 2 * grid.frameCount * binCount);
+  checkDoubles('istft', 'table.window', window, grid.frameSamples);
+  checkDoubles('istft', 'table.values', values, 2 * grid.frameCount * binCount);
   if (binCount !== grid.fftSize / 2 + 1)
     throw rangeError('istft', 'table.binCount', `must be ${grid.fftSize / 2 + 1}`, binCount);
-}
-
-function checkLength(name: string, array: Doubles, length: number): void {
-  if (!(array instanceof Float64Array))
-    throw typeError('istft', `table.${name}`, 'must be a Float64Array', array);
-  if (array.length !== length)
-    throw rangeError('istft', `table.${name}.length`, `must be ${length}`, array.length);
 }

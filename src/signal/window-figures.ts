@@ -1,4 +1,4 @@
-import { rangeError, typeError } from './check.js';
+import { checkDoubles, rangeError } from './check.js';
 import type { Doubles } from './samples.js';
 
 /** What a window does to the level of a tone and of noise. */
@@ -22,8 +22,7 @@ export interface WindowFigures {
  * windowFigures(createWindow('rectangular', 8, 'periodic')).noiseBandwidthBins; // => 1
  */
 export function windowFigures(window: Doubles): WindowFigures {
-  if (!(window instanceof Float64Array))
-    throw typeError('windowFigures', 'window', 'must be a Float64Array', window);
+  checkDoubles('windowFigures', 'window', window);
   if (window.length === 0) throw rangeError('windowFigures', 'window.length', 'must be 1 or more', 0);
   let sum = 0;
   let sumOfSquares = 0;

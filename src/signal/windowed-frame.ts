@@ -1,4 +1,4 @@
-import { rangeError, typeError } from './check.js';
+import { checkDoubles, rangeError, typeError } from './check.js';
 import type { Doubles, Samples } from './samples.js';
 
 /**
@@ -23,12 +23,10 @@ export function windowedFrameInto(
   startSample: number,
   window: Doubles,
 ): void {
-  if (!(frame instanceof Float64Array))
-    throw typeError('windowedFrameInto', 'frame', 'must be a Float64Array', frame);
+  checkDoubles('windowedFrameInto', 'frame', frame);
   if (!(samples instanceof Float32Array))
     throw typeError('windowedFrameInto', 'samples', 'must be a Float32Array', samples);
-  if (!(window instanceof Float64Array))
-    throw typeError('windowedFrameInto', 'window', 'must be a Float64Array', window);
+  checkDoubles('windowedFrameInto', 'window', window);
   if (!Number.isSafeInteger(startSample))
     throw rangeError('windowedFrameInto', 'startSample', 'must be a whole number', startSample);
   const length = window.length;
