@@ -20,30 +20,31 @@ export type ReportBreach = (path: string, rule: string, received: unknown, wrong
 type FieldName = keyof Region | keyof RegionBand | keyof RegionList | keyof RegionReason;
 type Fields = { readonly [K in FieldName]?: unknown };
 
+/** An object that is looked into, where it lies, and who hears of its breaches. */
+interface Place {
+  readonly fields: Fields;
+  readonly path: string;
+  readonly report: ReportBreach;
+}
+
 /**
  * The rules of regions and lists, written once: `checkRegionList` throws at the first breach, the JSON reader
  * collects them. Every field is judged by itself first, so that one wrong field gives one report.
  */
 export function visitListBreaches(list: unknown, path: string, report: ReportBreach): list is RegionList {
-  const fields = asFields(list, path, report);
-  if (fields === undefined) return false;
-  const rate = fields.sampleRateHz;
-  const rateOk = visitNumber(rate, `${path}.sampleRateHz`, 8000, 192000, report);
-  const length = fields.lengthSamples;
-  const lengthOk = visitInteger(length, `${path}.lengthSamples`, 0, Number.MAX_SAFE_INTEGER, report);
-  const nextId = fields.nextId;
-  const nextOk = visitInteger(nextId, `${path}.nextId`, 1, Number.MAX_SAFE_INTEGER, report);
-  const regions = fields.regions;
-  if (!Array.isArray(regions)) {
-    report(`${path}.regions`, 'must be an array', regions, true);
-    return false;
-  }
+  const place = placeOf(list, path, report);
+  if (place === undefined) return false;
+  const { sampleRateHz, lengthSamples, nextId, regions } = place.fields as RegionList;
+  const rateOk = visitNumber(place, 'sampleRateHz', 8000, 192000);
+  const lengthOk = visitInteger(place, 'lengthSamples');
+  const nextOk = visitInteger(place, 'nextId', 1);
+  if (!Array.isArray(regions)) return breach(place, 'regions', 'must be an array', true);
   // A broken rate, clip length or nextId is reported once, not again for every region.
   const clip: ClipOptions = {
-    sampleRateHz: rateOk ? (rate as number) : 192000,
-    lengthSamples: lengthOk ? (length as number) : Number.MAX_SAFE_INTEGER,
+    sampleRateHz: rateOk ? sampleRateHz : 192000,
+    lengthSamples: lengthOk ? lengthSamples : Number.MAX_SAFE_INTEGER,
   };
-  const idLimit = nextOk ? (nextId as number) : Number.MAX_SAFE_INTEGER;
+  const idLimit = nextOk ? nextId : Number.MAX_SAFE_INTEGER;
   const ids = new Set<number>();
   let previous: Region | undefined;
   let allOk = rateOk && lengthOk && nextOk;
@@ -77,137 +78,113 @@ export function visitRegionBreaches(
   idLimit: number,
   report: ReportBreach,
 ): region is Region {
-  const f = asFields(region, path, report);
-  if (f === undefined) return false;
+  const place = placeOf(region, path, report);
+  if (place === undefined) return false;
   const { sampleRateHz, lengthSamples } = clip;
-  let ok = visitInteger(f.id, `${path}.id`, 1, idLimit - 1, report);
-  ok = visitChoice(f.kind, `${path}.kind`, REGION_KINDS, report) && ok;
-  ok = visitSpan(f, path, lengthSamples, report) && ok;
-  ok = visitMeasuredEdges(f, path, lengthSamples, report) && ok;
-  ok = visitNumber(f.gainDb, `${path}.gainDb`, LEAST_GAIN_DB, MOST_GAIN_DB, report) && ok;
-  ok = (f.band === undefined || visitBand(f.band, `${path}.band`, sampleRateHz, report)) && ok;
-  ok = visitNumber(f.confidence, `${path}.confidence`, 0, 1, report) && ok;
-  ok = visitType(f.bypassed, `${path}.bypassed`, 'boolean', report) && ok;
-  ok = visitType(f.locked, `${path}.locked`, 'boolean', report) && ok;
-  ok = visitChoice(f.fadeShape, `${path}.fadeShape`, FADE_SHAPES, report) && ok;
-  ok = visitType(f.label, `${path}.label`, 'string', report) && ok;
-  return visitReason(f.reason, `${path}.reason`, report) && ok;
+  let ok = visitInteger(place, 'id', 1, idLimit - 1);
+  ok = visitChoice(place, 'kind', REGION_KINDS) && ok;
+  ok = visitSpan(place, lengthSamples) && ok;
+  ok = visitMeasuredEdges(place, lengthSamples) && ok;
+  ok = visitNumber(place, 'gainDb', LEAST_GAIN_DB, MOST_GAIN_DB) && ok;
+  ok = visitBand(place, sampleRateHz) && ok;
+  ok = visitNumber(place, 'confidence', 0, 1) && ok;
+  ok = visitType(place, 'bypassed', 'boolean') && ok;
+  ok = visitType(place, 'locked', 'boolean') && ok;
+  ok = visitChoice(place, 'fadeShape', FADE_SHAPES) && ok;
+  ok = visitType(place, 'label', 'string') && ok;
+  return visitReason(place) && ok;
 }
 
-function visitSpan(f: Fields, path: string, lengthSamples: number, report: ReportBreach): boolean {
-  const { startSample, endSample, fadeInSamples, fadeOutSamples } = f;
-  const most = Number.MAX_SAFE_INTEGER;
-  const startOk = visitInteger(startSample, `${path}.startSample`, 0, most, report);
-  const endOk = visitInteger(endSample, `${path}.endSample`, 0, lengthSamples, report);
-  const inOk = visitInteger(fadeInSamples, `${path}.fadeInSamples`, 0, most, report);
-  const outOk = visitInteger(fadeOutSamples, `${path}.fadeOutSamples`, 0, most, report);
+function visitSpan(place: Place, lengthSamples: number): boolean {
+  const { startSample, endSample, fadeInSamples, fadeOutSamples } = place.fields as Region;
+  const startOk = visitInteger(place, 'startSample');
+  const endOk = visitInteger(place, 'endSample', 0, lengthSamples);
+  const inOk = visitInteger(place, 'fadeInSamples');
+  const outOk = visitInteger(place, 'fadeOutSamples');
   if (!startOk || !endOk) return false;
-  const length = (endSample as number) - (startSample as number);
-  if (length <= 0) {
-    report(`${path}.endSample`, `must be greater than startSample (${startSample})`, endSample, false);
-    return false;
-  }
+  const length = endSample - startSample;
+  if (length <= 0) return breach(place, 'endSample', `must be greater than startSample (${startSample})`);
   if (!inOk || !outOk) return false;
   // Compared by subtraction: the sum of two safe integers need not be exact.
-  if ((fadeInSamples as number) <= length - (fadeOutSamples as number)) return true;
+  if (fadeInSamples <= length - fadeOutSamples) return true;
   const rule = `must fit into the region's ${length} samples together with fadeInSamples (${fadeInSamples})`;
-  report(`${path}.fadeOutSamples`, rule, fadeOutSamples, false);
-  return false;
+  return breach(place, 'fadeOutSamples', rule);
 }
 
-function visitMeasuredEdges(f: Fields, path: string, lengthSamples: number, report: ReportBreach): boolean {
-  const { onsetSample, offsetSample } = f;
-  const onsetOk =
-    onsetSample === null || visitInteger(onsetSample, `${path}.onsetSample`, 0, lengthSamples, report);
-  const offsetOk =
-    offsetSample === null || visitInteger(offsetSample, `${path}.offsetSample`, 0, lengthSamples, report);
+function visitMeasuredEdges(place: Place, lengthSamples: number): boolean {
+  const { onsetSample, offsetSample } = place.fields as Region;
+  const onsetOk = onsetSample === null || visitInteger(place, 'onsetSample', 0, lengthSamples);
+  const offsetOk = offsetSample === null || visitInteger(place, 'offsetSample', 0, lengthSamples);
   if (!onsetOk || !offsetOk) return false;
-  if (onsetSample === null || offsetSample === null) return true;
-  if ((onsetSample as number) < (offsetSample as number)) return true;
-  report(`${path}.offsetSample`, `must be greater than onsetSample (${onsetSample})`, offsetSample, false);
-  return false;
+  if (onsetSample === null || offsetSample === null || onsetSample < offsetSample) return true;
+  return breach(place, 'offsetSample', `must be greater than onsetSample (${onsetSample})`);
 }
 
-function visitBand(band: unknown, path: string, sampleRateHz: number, report: ReportBreach): boolean {
-  const f = asFields(band, path, report);
-  if (f === undefined) return false;
-  const { lowHz, highHz } = f;
+function visitBand({ fields, path, report }: Place, sampleRateHz: number): boolean {
+  if (fields.band === undefined) return true;
+  const band = placeOf(fields.band, `${path}.band`, report);
+  if (band === undefined) return false;
   const half = sampleRateHz / 2;
-  const lowOk = visitNumber(lowHz, `${path}.lowHz`, 0, half - LEAST_BAND_WIDTH_HZ, report);
-  const leastHigh = (lowOk ? (lowHz as number) : 0) + LEAST_BAND_WIDTH_HZ;
-  return visitNumber(highHz, `${path}.highHz`, leastHigh, half, report) && lowOk;
+  const lowOk = visitNumber(band, 'lowHz', 0, half - LEAST_BAND_WIDTH_HZ);
+  const leastHigh = (lowOk ? (band.fields as RegionBand).lowHz : 0) + LEAST_BAND_WIDTH_HZ;
+  return visitNumber(band, 'highHz', leastHigh, half) && lowOk;
 }
 
-function visitReason(reason: unknown, path: string, report: ReportBreach): boolean {
-  const f = asFields(reason, path, report);
-  if (f === undefined) return false;
-  let ok = visitType(f.rule, `${path}.rule`, 'string', report);
-  const numbers = asFields(f.numbers, `${path}.numbers`, report);
+function visitReason({ fields, path, report }: Place): boolean {
+  const reason = placeOf(fields.reason, `${path}.reason`, report);
+  if (reason === undefined) return false;
+  let ok = visitType(reason, 'rule', 'string');
+  const numbers = placeOf(reason.fields.numbers, `${path}.reason.numbers`, report);
   if (numbers === undefined) return false;
-  for (const name of Object.keys(numbers)) {
+  for (const [name, value] of Object.entries(numbers.fields)) {
+    if (Number.isFinite(value)) continue;
+    ok = false;
+    const wrongKind = typeof value !== 'number';
     // The name may come from a hostile file: quoted and cut, so that a report stays one short line.
-    const at = `${path}.numbers[${JSON.stringify(name.slice(0, 40))}]`;
-    ok =
-      visitNumber(
-        (numbers as Readonly<Record<string, unknown>>)[name],
-        at,
-        -Number.MAX_VALUE,
-        Number.MAX_VALUE,
-        report,
-      ) && ok;
+    const at = `${numbers.path}[${JSON.stringify(name.slice(0, 40))}]`;
+    report(at, wrongKind ? 'must be a number' : 'must be finite', value, wrongKind);
   }
   return ok;
 }
 
-function asFields(value: unknown, path: string, report: ReportBreach): Fields | undefined {
-  if (typeof value === 'object' && value !== null && !Array.isArray(value)) return value as Fields;
+function placeOf(value: unknown, path: string, report: ReportBreach): Place | undefined {
+  if (typeof value === 'object' && value !== null && !Array.isArray(value))
+    return { fields: value, path, report };
   report(path, 'must be an object', value, true);
   return undefined;
 }
 
-function visitType(value: unknown, path: string, type: 'boolean' | 'string', report: ReportBreach): boolean {
-  if (typeof value === type) return true;
-  report(path, `must be a ${type}`, value, true);
+/** Reports a field and says false; the path is only put together here, where one is needed. */
+function breach({ fields, path, report }: Place, name: FieldName, rule: string, wrongKind = false): false {
+  report(`${path}.${name}`, rule, fields[name], wrongKind);
   return false;
 }
 
-function visitChoice(
-  value: unknown,
-  path: string,
-  choices: readonly string[],
-  report: ReportBreach,
-): boolean {
-  if (typeof value === 'string' && choices.includes(value)) return true;
-  report(path, `must be one of ${choices.join(', ')}`, value, typeof value !== 'string');
-  return false;
+function visitType(place: Place, name: FieldName, type: 'boolean' | 'string'): boolean {
+  return typeof place.fields[name] === type || breach(place, name, `must be a ${type}`, true);
+}
+
+function visitChoice(place: Place, name: FieldName, choices: readonly unknown[]): boolean {
+  const value = place.fields[name];
+  const rule = 'must be one of ';
+  return choices.includes(value) || breach(place, name, rule + choices.join(', '), typeof value !== 'string');
 }
 
 function visitInteger(
-  value: unknown,
-  path: string,
-  least: number,
-  most: number,
-  report: ReportBreach,
+  place: Place,
+  name: FieldName,
+  least: number = 0,
+  most: number = Number.MAX_SAFE_INTEGER,
 ): boolean {
-  if (Number.isSafeInteger(value)) return visitNumber(value, path, least, most, report);
-  report(path, 'must be a whole number that a double holds exactly', value, typeof value !== 'number');
-  return false;
+  const value = place.fields[name];
+  if (Number.isSafeInteger(value)) return visitNumber(place, name, least, most);
+  const rule = 'must be a whole number that a double holds exactly';
+  return breach(place, name, rule, typeof value !== 'number');
 }
 
-function visitNumber(
-  value: unknown,
-  path: string,
-  least: number,
-  most: number,
-  report: ReportBreach,
-): boolean {
-  if (typeof value !== 'number') {
-    report(path, 'must be a number', value, true);
-    return false;
-  }
+function visitNumber(place: Place, name: FieldName, least: number, most: number): boolean {
+  const value = place.fields[name];
+  if (typeof value !== 'number') return breach(place, name, 'must be a number', true);
   // NaN fails both comparisons.
-  if (value >= least && value <= most) return true;
-  const rule = most === Number.MAX_VALUE ? 'must be finite' : `must lie within [${least}, ${most}]`;
-  report(path, rule, value, false);
-  return false;
+  return (value >= least && value <= most) || breach(place, name, `must lie within [${least}, ${most}]`);
 }
