@@ -1,13 +1,13 @@
 import { rangeError } from '../signal/check.js';
-import { createFftPlan, type FftPlan } from '../signal/fft-plan.js';
 import type { Doubles } from '../signal/samples.js';
+import { createRealTransform, createTransform, type RealTransform } from '../signal/transform.js';
 import type { BandBlock } from './band-block.js';
 import { bandKernel } from './band-kernel.js';
 
 /** Gives one sample of a clip, by its position from 0 to the clip's length − 1. */
 export type ReadSample = (sample: number) => number;
 
-/** Filters blocks, with the plans and kernels that it has made so far. */
+/** Filters blocks, with the transforms and kernels that it has made so far. */
 export interface BandFilter {
   /** The part of a block's samples that lies in its band, first sample first; overwritten by the next call. */
   bandPart(block: BandBlock, read: ReadSample, lengthSamples: number): Doubles;
@@ -15,7 +15,7 @@ export interface BandFilter {
 
 /** Transform, scratch memory and kernels of one size. */
 interface Workshop {
-  readonly plan: FftPlan;
+  readonly transform: RealTransform;
   readonly frame: Doubles;
   readonly spectrum: Doubles;
   /** Frequency responses by band, oldest first. */
@@ -37,16 +37,16 @@ export function createBandFilter(sampleRateHz: number): BandFilter {
         workshop = createWorkshop(fftSize);
         workshops.set(fftSize, workshop);
       }
-      const { plan, frame, spectrum } = workshop;
+      const { transform, frame, spectrum } = workshop;
       const response = responseOf(block, workshop, sampleRateHz);
       loadFrame(frame, startSample - reach, endSample + reach, read, lengthSamples);
-      plan.forwardReal(frame, spectrum);
+      transform.forward(frame, spectrum);
       for (let k = 0; k < response.length; k++) {
         const factor = response[k] as number;
         spectrum[2 * k] = (spectrum[2 * k] as number) * factor;
         spectrum[2 * k + 1] = (spectrum[2 * k + 1] as number) * factor;
       }
-      plan.inverseReal(spectrum, frame);
+      transform.inverse(spectrum, frame);
       return frame.subarray(reach, reach + endSample - startSample);
     },
   };
@@ -54,7 +54,7 @@ export function createBandFilter(sampleRateHz: number): BandFilter {
 
 function createWorkshop(fftSize: number): Workshop {
   return {
-    plan: createFftPlan(fftSize),
+    transform: createRealTransform(fftSize, createTransform(fftSize)),
     frame: new Float64Array(fftSize),
     spectrum: new Float64Array(fftSize + 2),
     responses: new Map(),
@@ -64,7 +64,7 @@ function createWorkshop(fftSize: number): Workshop {
 /** The kernel's frequency response: real, since the kernel is symmetric about 0. */
 function responseOf(block: BandBlock, workshop: Workshop, sampleRateHz: number): Doubles {
   const { shape, fftSize } = block;
-  const { plan, frame, spectrum, responses } = workshop;
+  const { transform, frame, spectrum, responses } = workshop;
   const key = `${shape.lowHz} ${shape.highHz}`;
   const known = responses.get(key);
   if (known !== undefined) return known;
@@ -75,8 +75,8 @@ function responseOf(block: BandBlock, workshop: Workshop, sampleRateHz: number):
     frame[n] = kernel[n] as number;
     frame[fftSize - n] = kernel[n] as number;
   }
-  plan.forwardReal(frame, spectrum);
-  const response = Float64Array.from({ length: plan.binCount }, (_, k) => spectrum[2 * k] as number);
+  transform.forward(frame, spectrum);
+  const response = Float64Array.from({ length: fftSize / 2 + 1 }, (_, k) => spectrum[2 * k] as number);
   for (const oldest of responses.keys()) {
     if (responses.size < MOST_KEPT) break;
     responses.delete(oldest);

@@ -1,15 +1,7 @@
-import FFT from 'fft.js';
 import { checkDoubles, checkInteger, rangeError } from './check.js';
 import { pairPowersInto } from './pair-powers.js';
 import type { Doubles } from './samples.js';
-
-/** The part of fft.js that is used, typed: its own types say `any`, and ours keep them out of the declarations. */
-interface Transform {
-  transform(out: Doubles, data: Doubles): void;
-  realTransform(out: Doubles, data: Doubles): void;
-  inverseTransform(out: Doubles, data: Doubles): void;
-}
-const TransformOfSize = FFT as unknown as new (size: number) => Transform;
+import { createRealTransform, createTransform } from './transform.js';
 
 /**
  * Discrete Fourier transforms of one size N: X[k] = Σ x[n]·e^(−2πikn/N), unscaled; the inverses divide by N.
@@ -58,9 +50,9 @@ export interface FftPlan {
 export function createFftPlan(size: number): FftPlan {
   checkInteger('createFftPlan', 'size', size, 2, 2 ** 24);
   if ((size & (size - 1)) !== 0) throw rangeError('createFftPlan', 'size', 'must be a power of two', size);
-  const transform = new TransformOfSize(size);
-  const half = size / 2;
-  const binCount = half + 1;
+  const transform = createTransform(size);
+  const real = createRealTransform(size, transform);
+  const binCount = size / 2 + 1;
   // Made when first needed: complex transforms need neither.
   let inputMade: Doubles | undefined;
   let outputMade: Doubles | undefined;
@@ -73,29 +65,12 @@ export function createFftPlan(size: number): FftPlan {
     forwardReal(frame: Doubles, spectrum: Doubles): void {
       checkArray('forwardReal', 'frame', frame, size);
       checkArray('forwardReal', 'spectrum', spectrum, size + 2);
-      const output = outputOf();
-      transform.realTransform(output, frame);
-      for (let i = 0; i < spectrum.length; i++) spectrum[i] = output[i] as number;
+      real.forward(frame, spectrum);
     },
     inverseReal(spectrum: Doubles, frame: Doubles): void {
       checkArray('inverseReal', 'spectrum', spectrum, size + 2);
       checkArray('inverseReal', 'frame', frame, size);
-      const input = inputOf();
-      const output = outputOf();
-      input[0] = spectrum[0] as number;
-      input[1] = 0;
-      for (let k = 1; k < half; k++) {
-        const re = spectrum[2 * k] as number;
-        const im = spectrum[2 * k + 1] as number;
-        input[2 * k] = re;
-        input[2 * k + 1] = im;
-        input[2 * (size - k)] = re;
-        input[2 * (size - k) + 1] = -im;
-      }
-      input[size] = spectrum[size] as number;
-      input[size + 1] = 0;
-      transform.inverseTransform(output, input);
-      for (let n = 0; n < size; n++) frame[n] = output[2 * n] as number;
+      real.inverse(spectrum, frame);
     },
     forwardComplex(values: Doubles, spectrum: Doubles): void {
       checkArray('forwardComplex', 'values', values, 2 * size);

@@ -1,7 +1,7 @@
 import type { PairMeter } from './engine.js';
-import { createFftPlan } from './fft-plan.js';
 import { pairPowersInto } from './pair-powers.js';
 import type { Doubles, Samples } from './samples.js';
+import { createTransform } from './transform.js';
 
 /**
  * Power spectra of windowed frames, two at a time, by fft.js.
@@ -11,7 +11,7 @@ import type { Doubles, Samples } from './samples.js';
  * @param binCount how many bins are wanted, at most N/2 + 1
  */
 export function createPairMeter(window: Doubles, fftSize: number, binCount: number): PairMeter {
-  const plan = createFftPlan(fftSize);
+  const transform = createTransform(fftSize);
   // Two frames as the real and imaginary parts of one, and the spectrum of that.
   const pair = new Float64Array(2 * fftSize);
   const spectrum = new Float64Array(2 * fftSize);
@@ -26,7 +26,7 @@ export function createPairMeter(window: Doubles, fftSize: number, binCount: numb
     },
     measure(firstStart, secondStart) {
       fillPair(pair, samples, firstStart, secondStart, window);
-      plan.forwardComplex(pair, spectrum);
+      transform.transform(spectrum, pair);
       pairPowersInto(spectrum, first, second, 1);
     },
   };
