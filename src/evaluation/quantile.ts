@@ -1,4 +1,4 @@
-import { checkNumber, rangeError, typeError } from '../signal/check.js';
+import { checkArray, checkNumber, rangeError } from '../signal/check.js';
 import { checkEach } from './check-spans.js';
 
 /**
@@ -14,7 +14,7 @@ import { checkEach } from './check-spans.js';
  */
 export function quantile(values: readonly number[], p: number): number {
   checkNumber('quantile', 'p', p, 0, 1);
-  if (!Array.isArray(values)) throw typeError('quantile', 'values', 'must be an array', values);
+  checkArray('quantile', 'values', values);
   if (values.length === 0) throw rangeError('quantile', 'values', 'must hold at least one number', values);
   checkEach('quantile', 'values', values, (value, at) => {
     checkNumber('quantile', at, value);

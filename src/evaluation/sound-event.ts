@@ -1,4 +1,4 @@
-import { checkNumber, checkObject, rangeError, typeError } from '../signal/check.js';
+import { checkArray, checkNumber, checkObject, rangeError, typeError } from '../signal/check.js';
 import { checkSpan } from './check-spans.js';
 import type { TimeSpan } from './time-spans.js';
 
@@ -20,7 +20,7 @@ export const TIME_SLACK_SECONDS = 1e-9;
 
 /** Throws unless every event has a text label and finite times in order. */
 export function checkEvents(functionName: string, parameter: string, events: readonly SoundEvent[]): void {
-  if (!Array.isArray(events)) throw typeError(functionName, parameter, 'must be an array of events', events);
+  checkArray(functionName, parameter, events);
   for (let i = 0; i < events.length; i++) {
     const event = events[i] as SoundEvent;
     checkObject(functionName, `${parameter}[${i}]`, event);

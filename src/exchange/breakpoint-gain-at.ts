@@ -1,6 +1,6 @@
 import { fadeGain } from '../gain/fade-gain.js';
 import type { GainBreakpoint } from '../gain/gain-breakpoints.js';
-import { checkNumber, rangeError, typeError } from '../signal/check.js';
+import { checkArray, checkNumber, rangeError } from '../signal/check.js';
 import { amplitudeFromDecibels } from '../signal/decibels.js';
 
 /**
@@ -18,7 +18,7 @@ import { amplitudeFromDecibels } from '../signal/decibels.js';
  * breakpointGainAt(points, 50); // => 0.1
  */
 export function breakpointGainAt(points: readonly GainBreakpoint[], sample: number): number {
-  if (!Array.isArray(points)) throw typeError('breakpointGainAt', 'points', 'must be an array', points);
+  checkArray('breakpointGainAt', 'points', points);
   checkNumber('breakpointGainAt', 'sample', sample);
   let low = 0;
   let high = points.length;

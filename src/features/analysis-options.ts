@@ -1,4 +1,4 @@
-import { checkChoice, checkNumber, checkObject, checkSampleRate, typeError } from '../signal/check.js';
+import { checkArray, checkChoice, checkNumber, checkObject, checkSampleRate } from '../signal/check.js';
 import type { Engine } from '../signal/engine.js';
 import { FEATURE_NAMES, type FeatureName } from './feature-table.js';
 import { checkBand, type FrequencyBand } from './frequency-band.js';
@@ -92,8 +92,7 @@ export function chosenFeatures<F extends FeatureName>(
   options: AnalysisOptions<F>,
 ): readonly F[] {
   const features = options.features ?? (DEFAULT_ANALYSIS_OPTIONS.features as readonly F[]);
-  if (!Array.isArray(features))
-    throw typeError(functionName, 'options.features', 'must be an array of names', features);
+  checkArray(functionName, 'options.features', features);
   features.forEach((name: unknown, i) => {
     checkChoice(functionName, `options.features[${i}]`, name, FEATURE_NAMES);
   });
@@ -106,7 +105,7 @@ export function analysisSettings(functionName: string, options: AnalysisOptions)
   const defaults = DEFAULT_ANALYSIS_OPTIONS;
   checkSampleRate(functionName, options.sampleRateHz);
   const bands = options.bands ?? defaults.bands;
-  if (!Array.isArray(bands)) throw typeError(functionName, 'options.bands', 'must be an array', bands);
+  checkArray(functionName, 'options.bands', bands);
   const settings: AnalysisSettings = Object.freeze({
     sampleRateHz: options.sampleRateHz,
     frameSeconds: options.frameSeconds ?? defaults.frameSeconds,

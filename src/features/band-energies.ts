@@ -1,4 +1,4 @@
-import { typeError } from '../signal/check.js';
+import { checkArray } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { binFromEdge, checkBand, checkPower, type FrequencyBand, sumOfBins } from './frequency-band.js';
 
@@ -21,7 +21,7 @@ import { binFromEdge, checkBand, checkPower, type FrequencyBand, sumOfBins } fro
  */
 export function bandEnergies(power: Doubles, binHz: number, bands: readonly FrequencyBand[]): Doubles {
   checkPower('bandEnergies', power, binHz);
-  if (!Array.isArray(bands)) throw typeError('bandEnergies', 'bands', 'must be an array of bands', bands);
+  checkArray('bandEnergies', 'bands', bands);
   const energies = new Float64Array(bands.length);
   bands.forEach((band: FrequencyBand, b) => {
     checkBand('bandEnergies', `bands[${b}]`, band);

@@ -7,7 +7,7 @@ import {
   lowShelf,
   peaking,
 } from '../signal/biquad-design.js';
-import { checkChoice, checkObject, checkSampleRate, typeError } from '../signal/check.js';
+import { checkArray, checkChoice, checkObject, checkSampleRate } from '../signal/check.js';
 import { FILTER_KINDS, type FilterSpec } from './chain.js';
 
 /**
@@ -29,8 +29,7 @@ export function filterSections(
   checkObject('filterSections', 'options', options);
   const { sampleRateHz } = options;
   checkSampleRate('filterSections', sampleRateHz);
-  if (!Array.isArray(filters))
-    throw typeError('filterSections', 'filters', 'must be an array of filters', filters);
+  checkArray('filterSections', 'filters', filters);
   return filters.map((filter) => sectionOf(filter, sampleRateHz));
 }
 

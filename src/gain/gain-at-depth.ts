@@ -8,7 +8,7 @@ import {
   type RegionKind,
   type RegionList,
 } from '../regions/region.js';
-import { checkChoice, checkNumber, checkObject, typeError } from '../signal/check.js';
+import { checkArray, checkChoice, checkNumber, checkObject } from '../signal/check.js';
 import { changesAudio } from './changes-audio.js';
 
 /** Settings of gainAtDepth. */
@@ -64,7 +64,7 @@ export function gainAtDepth(list: RegionList, options: GainAtDepthOptions): Regi
   checkListShape('gainAtDepth', list);
   checkNumber('gainAtDepth', 'depth', depth, 0);
   checkNumber('gainAtDepth', 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);
-  if (!Array.isArray(kinds)) throw typeError('gainAtDepth', 'kinds', 'must be an array', kinds);
+  checkArray('gainAtDepth', 'kinds', kinds);
   for (const kind of kinds) checkChoice('gainAtDepth', 'kinds', kind, REGION_KINDS);
   const scale = (region: Region): Region => {
     if (!changesAudio(region) || !kinds.includes(region.kind)) return region;

@@ -1,4 +1,4 @@
-import { checkChoice, checkNumber, checkObject, typeError } from '../signal/check.js';
+import { checkArray, checkChoice, checkNumber, checkObject } from '../signal/check.js';
 import { checkListShape } from './check-list-shape.js';
 import { freezeList } from './freeze-region.js';
 import { mergedRegion } from './merge-regions.js';
@@ -40,7 +40,7 @@ export function joinAcrossGaps(list: RegionList, options: JoinOptions): RegionLi
   checkObject('joinAcrossGaps', 'options', options);
   const { maxGapSeconds, kinds = REGION_KINDS } = options;
   checkNumber('joinAcrossGaps', 'maxGapSeconds', maxGapSeconds, 0);
-  if (!Array.isArray(kinds)) throw typeError('joinAcrossGaps', 'kinds', 'must be an array', kinds);
+  checkArray('joinAcrossGaps', 'kinds', kinds);
   for (const kind of kinds) checkChoice('joinAcrossGaps', 'kinds', kind, REGION_KINDS);
   const maxGap = samplesWithin(maxGapSeconds, list.sampleRateHz);
   const old = list.regions;

@@ -1,4 +1,4 @@
-import { checkChoice, checkInteger, checkNumber, typeError } from '../signal/check.js';
+import { checkArray, checkChoice, checkInteger, checkNumber, typeError } from '../signal/check.js';
 import { REGION_KINDS, type Region, type RegionKind } from './region.js';
 
 /** Which regions are meant: those that meet every condition that is given. With none given, all. */
@@ -52,11 +52,11 @@ function checkCriteria(name: string, criteria: RegionCriteria): void {
     throw typeError(name, 'criteria', 'must be an object', criteria);
   const { kinds, ids, startSample, endSample, minConfidence, belowConfidence, where } = criteria;
   if (kinds !== undefined) {
-    if (!Array.isArray(kinds)) throw typeError(name, 'kinds', 'must be an array', kinds);
+    checkArray(name, 'kinds', kinds);
     for (const kind of kinds) checkChoice(name, 'kinds', kind, REGION_KINDS);
   }
   if (ids !== undefined) {
-    if (!Array.isArray(ids)) throw typeError(name, 'ids', 'must be an array', ids);
+    checkArray(name, 'ids', ids);
     for (const id of ids) checkInteger(name, 'ids', id, 1);
   }
   if (startSample !== undefined) checkNumber(name, 'startSample', startSample);

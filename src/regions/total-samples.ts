@@ -1,4 +1,4 @@
-import { typeError } from '../signal/check.js';
+import { checkArray } from '../signal/check.js';
 import type { Region } from './region.js';
 
 /**
@@ -14,7 +14,7 @@ import type { Region } from './region.js';
  * totalSamples(list.regions); // => 600
  */
 export function totalSamples(regions: readonly Region[]): number {
-  if (!Array.isArray(regions)) throw typeError('totalSamples', 'regions', 'must be an array', regions);
+  checkArray('totalSamples', 'regions', regions);
   let total = 0;
   for (const { startSample, endSample } of regions) total += endSample - startSample;
   return total;

@@ -1,12 +1,12 @@
 import { createBiquadState, filterBlockInto } from './biquad-filter.js';
 import {
   channelList,
+  checkArray,
   checkFinite,
   checkNumber,
   checkObject,
   checkSampleRate,
   rangeError,
-  typeError,
 } from './check.js';
 import { kWeighting } from './k-weighting.js';
 import type { Channels, Doubles } from './samples.js';
@@ -91,8 +91,7 @@ function checkedWeights(
   const weights = given ?? DEFAULT_WEIGHTS[channelCount - 1];
   if (weights === undefined)
     throw rangeError(functionName, 'channelWeights', 'must be given for more than 5 channels', given);
-  if (!Array.isArray(weights))
-    throw typeError(functionName, 'channelWeights', 'must be an array of numbers', weights);
+  checkArray(functionName, 'channelWeights', weights);
   if (weights.length !== channelCount)
     throw rangeError(functionName, 'channelWeights.length', `must be ${channelCount}`, weights.length);
   weights.forEach((weight, c) => {

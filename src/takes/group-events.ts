@@ -1,5 +1,5 @@
 import { REGION_KINDS, type RegionKind } from '../regions/region.js';
-import { checkChoice, checkNumber, checkObject, typeError } from '../signal/check.js';
+import { checkArray, checkChoice, checkNumber, checkObject } from '../signal/check.js';
 import { assertTakes } from './check-takes.js';
 import { compareIds, type EventGroup, type EventMember } from './event-group.js';
 import { matchEvents, type PlacedEvent } from './match-events.js';
@@ -69,7 +69,7 @@ export function groupEvents(takes: readonly Take[], options: GroupOptions = {}):
   assertTakes('groupEvents', takes);
   checkObject('groupEvents', 'options', options);
   const { kinds, toleranceSeconds, minConfidence } = { ...DEFAULT_GROUP_OPTIONS, ...options };
-  if (!Array.isArray(kinds)) throw typeError('groupEvents', 'kinds', 'must be an array', kinds);
+  checkArray('groupEvents', 'kinds', kinds);
   for (const kind of kinds as readonly RegionKind[]) checkChoice('groupEvents', 'kinds', kind, REGION_KINDS);
   checkNumber('groupEvents', 'toleranceSeconds', toleranceSeconds, 0.001, 1);
   checkNumber('groupEvents', 'minConfidence', minConfidence, 0, 1);

@@ -271,7 +271,7 @@ describe('drums that leak in', () => {
 
 describe('what it refuses', () => {
   const refused: readonly (readonly [string, unknown, RegExp])[] = [
-    ['no options', undefined, /options must be an object with sampleRateHz; received undefined/],
+    ['no options', undefined, /options must be an object; received undefined/],
     ['no rate', {}, /sampleRateHz must be a number; received undefined/],
     ['a low rate', { sampleRateHz: 7999 }, /sampleRateHz must lie within \[8000, 192000\]; received 7999/],
     ...(

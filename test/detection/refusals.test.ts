@@ -65,8 +65,8 @@ describe('what the streaming detector refuses', () => {
   });
 
   const refused: readonly (readonly [string, unknown, new (message: string) => Error, RegExp])[] = [
-    ['no options', undefined, TypeError, /options must be an object with sampleRateHz; received undefined/],
-    ['null', null, TypeError, /options must be an object with sampleRateHz; received null/],
+    ['no options', undefined, TypeError, /options must be an object; received undefined/],
+    ['null', null, TypeError, /options must be an object; received null/],
     ['no rate', {}, TypeError, /sampleRateHz must be a number; received undefined/],
     ['a low rate', { sampleRateHz: 7999 }, RangeError, /sampleRateHz .*\[8000, 192000\]; received 7999/],
     ['a high rate', { sampleRateHz: 192_001 }, RangeError, /sampleRateHz .*; received 192001/],

@@ -131,7 +131,7 @@ describe('filters', () => {
     const sections = (filters: unknown) => () => filterSections(filters as never, { sampleRateHz: RATE });
     expect(sections([{ kind: 'notch' }])).toThrow(`filterSections: kind must be one of ${kinds}`);
     expect(sections([undefined])).toThrow(`filterSections: kind must be one of ${kinds}`);
-    expect(sections('none')).toThrow('filterSections: filters must be an array of filters; received "none"');
+    expect(sections('none')).toThrow('filterSections: filters must be an array; received "none"');
     expect(sections([])()).toEqual([]);
   });
 });

@@ -203,11 +203,11 @@ describe('what else gain refuses', () => {
     [() => fixedCut(list, { ids: wrong(1) }), 'fixedCut: ids must be an array; received 1'],
     [
       () => fixedCut(list, { between: wrong(5) }),
-      'fixedCut: between must be { startSample, endSample }; received 5',
+      'fixedCut: between must be an object; received 5',
     ],
     [
       () => fixedCut(list, { between: wrong(null) }),
-      'fixedCut: between must be { startSample, endSample }; received null',
+      'fixedCut: between must be an object; received null',
     ],
     [
       () => fixedCut(list, { minConfidence: 1.1 }),
