@@ -1,3 +1,4 @@
+import { checkNumber, checkObject } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { BAND_COUNT, FIRST_HIGH_BAND, FRAME_CLASSES, INPUT_COUNT } from './detection-scale.js';
 import type { FrameClassifier } from './frame-classifier.js';
@@ -18,6 +19,7 @@ export const DEFAULT_THRESHOLD_RULE: ThresholdRule = Object.freeze({ contrastDb:
  * voice's own high bands. It knows no other kind. Use it to see what the model adds, or as a pattern for your own.
  *
  * @param rule thresholds in dB; DEFAULT_THRESHOLD_RULE
+ * @throws TypeError or RangeError where a threshold is no finite number
  * @example
  * import { createThresholdClassifier } from 'lenition/detection';
  * const classifier = createThresholdClassifier();
@@ -28,6 +30,10 @@ export const DEFAULT_THRESHOLD_RULE: ThresholdRule = Object.freeze({ contrastDb:
  * probabilities[2]! > 0.9; // => true
  */
 export function createThresholdClassifier(rule: ThresholdRule = DEFAULT_THRESHOLD_RULE): FrameClassifier {
+  checkObject('createThresholdClassifier', 'rule', rule);
+  checkNumber('createThresholdClassifier', 'contrastDb', rule.contrastDb);
+  checkNumber('createThresholdClassifier', 'leastHighDb', rule.leastHighDb);
+  const { contrastDb, leastHighDb } = rule;
   const classes = FRAME_CLASSES.length;
   return Object.freeze({
     inputCount: INPUT_COUNT,
@@ -37,7 +43,7 @@ export function createThresholdClassifier(rule: ThresholdRule = DEFAULT_THRESHOL
         const at = row * INPUT_COUNT;
         const high = meanOf(inputs, at + FIRST_HIGH_BAND, at + BAND_COUNT) * 10;
         const low = meanOf(inputs, at, at + 4) * 10;
-        const sibilant = step(high - low - rule.contrastDb) * step(high - rule.leastHighDb);
+        const sibilant = step(high - low - contrastDb) * step(high - leastHighDb);
         probabilities.fill(0, row * classes, (row + 1) * classes);
         probabilities[row * classes] = 1 - sibilant;
         probabilities[row * classes + 2] = sibilant;

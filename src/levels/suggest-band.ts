@@ -1,6 +1,5 @@
 import { channelsOfClip } from '../regions/channels-of-clip.js';
 import { LEAST_BAND_WIDTH_HZ, type RegionBand, type RegionKind, type RegionList } from '../regions/region.js';
-import { regionById } from '../regions/region-by-id.js';
 import { checkFinite, checkNumber, checkObject, rangeError } from '../signal/check.js';
 import type { Channels, Doubles } from '../signal/samples.js';
 import { bandExcess } from './band-excess.js';
@@ -79,7 +78,7 @@ export function suggestBand(
   const { share = DEFAULT_SUGGEST_BAND_OPTIONS.share } = options;
   checkNumber('suggestBand', 'options.share', share, 0.5, 0.99);
   const audio = channelsOfClip('suggestBand', list, channels);
-  const region = regionById(list, id);
+  const region = list.regions.find((one) => one.id === id);
   if (region === undefined)
     throw rangeError('suggestBand', 'id', 'must be the id of a region of the list', id);
   const leastHz = CONSONANTS.includes(region.kind) ? LEAST_CONSONANT_HZ : 0;

@@ -1,4 +1,4 @@
-import { checkInteger, rangeError } from '../signal/check.js';
+import { checkInteger, checkObject, rangeError } from '../signal/check.js';
 import { checkListShape } from './check-list-shape.js';
 import { firstEndingAfter, firstStartingAt } from './find-index.js';
 import { cutPiece } from './fit-region.js';
@@ -33,6 +33,7 @@ export function markRange(
   fields: Omit<RegionDraft, 'startSample' | 'endSample'> = {},
 ): RegionList {
   checkListShape('markRange', list);
+  checkObject('markRange', 'fields', fields);
   checkInteger('markRange', 'startSample', startSample, 0);
   checkInteger('markRange', 'endSample', endSample, startSample + 1, list.lengthSamples);
   const first = firstEndingAfter(list.regions, startSample);

@@ -1,3 +1,4 @@
+import { checkNumber } from '../signal/check.js';
 import { checkListShape } from './check-list-shape.js';
 import type { Region, RegionList } from './region.js';
 
@@ -7,6 +8,7 @@ import type { Region, RegionList } from './region.js';
  *
  * @param list a sound region list
  * @param id the id looked for
+ * @throws TypeError where the list is none or the id no number; RangeError for NaN and infinities
  *
  * @example
  * import { createRegionList, insertRegion, regionById } from 'lenition/regions';
@@ -17,5 +19,6 @@ import type { Region, RegionList } from './region.js';
  */
 export function regionById(list: RegionList, id: number): Region | undefined {
   checkListShape('regionById', list);
+  checkNumber('regionById', 'id', id);
   return list.regions.find((region) => region.id === id);
 }

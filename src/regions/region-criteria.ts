@@ -1,4 +1,11 @@
-import { checkArray, checkChoice, checkInteger, checkNumber, typeError } from '../signal/check.js';
+import {
+  checkArray,
+  checkChoice,
+  checkInteger,
+  checkNumber,
+  checkObject,
+  typeError,
+} from '../signal/check.js';
 import { REGION_KINDS, type Region, type RegionKind } from './region.js';
 
 /** Which regions are meant: those that meet every condition that is given. With none given, all. */
@@ -48,8 +55,7 @@ export function regionMatcher(functionName: string, criteria: RegionCriteria): (
 }
 
 function checkCriteria(name: string, criteria: RegionCriteria): void {
-  if (typeof criteria !== 'object' || criteria === null)
-    throw typeError(name, 'criteria', 'must be an object', criteria);
+  checkObject(name, 'criteria', criteria);
   const { kinds, ids, startSample, endSample, minConfidence, belowConfidence, where } = criteria;
   if (kinds !== undefined) {
     checkArray(name, 'kinds', kinds);

@@ -1,3 +1,4 @@
+import { checkObject } from '../signal/check.js';
 import { firstAfter, lastBefore } from './neighbour-regions.js';
 import type { Region, RegionList } from './region.js';
 import type { RegionCriteria } from './region-criteria.js';
@@ -32,6 +33,7 @@ export function nextUncertain(
   sample: number,
   criteria: RegionCriteria = {},
 ): Region | undefined {
+  checkObject('nextUncertain', 'criteria', criteria);
   return firstAfter('nextUncertain', list, sample, { ...UNCERTAIN_DEFAULTS, ...criteria });
 }
 
@@ -57,5 +59,6 @@ export function previousUncertain(
   sample: number,
   criteria: RegionCriteria = {},
 ): Region | undefined {
+  checkObject('previousUncertain', 'criteria', criteria);
   return lastBefore('previousUncertain', list, sample, { ...UNCERTAIN_DEFAULTS, ...criteria });
 }

@@ -1,4 +1,4 @@
-import { checkInteger, checkNumber, checkObject, checkSampleRate } from './check.js';
+import { checkInteger, checkNumber, checkObject, checkSampleRate, typeError } from './check.js';
 
 /** What {@link createFrameGrid} needs to know. */
 export interface FrameGridOptions {
@@ -123,7 +123,8 @@ export function frameTimeSeconds(grid: FrameGrid, frame: number): number {
 }
 
 function centreSample(functionName: string, grid: FrameGrid, frame: number): number {
-  checkObject(functionName, 'grid', grid);
+  if (typeof grid?.firstCentreSample !== 'number')
+    throw typeError(functionName, 'grid', 'must be of createFrameGrid', grid);
   checkInteger(functionName, 'frame', frame);
   return grid.firstCentreSample + frame * grid.hopSamples;
 }

@@ -1,5 +1,5 @@
 /** What stands in the place of a whole argument; made afresh, since a function might write to it. */
-export const WRONG_WHOLES: Readonly<Record<string, () => unknown>> = {
+const WRONG_WHOLES: Readonly<Record<string, () => unknown>> = {
   nothing: () => undefined,
   null: () => null,
   'a number': () => 42,
@@ -9,19 +9,28 @@ export const WRONG_WHOLES: Readonly<Record<string, () => unknown>> = {
   samples: () => new Float32Array(4800),
 };
 
-/** Calls with too little or with one argument exchanged as a whole, each with words for it. */
-export function* wrongCalls(
-  sound: readonly unknown[],
-): Generator<readonly [args: readonly unknown[], words: string]> {
-  for (let n = 0; n < sound.length; n++) yield [sound.slice(0, n), `${n} of ${sound.length} arguments`];
-  for (const [words, make] of Object.entries(WRONG_WHOLES)) {
-    yield [[make()], `${words} alone`];
+/** A call with something wrong in it, and words for what. */
+export interface WrongCall {
+  readonly args: readonly unknown[];
+  readonly words: string;
+}
+
+/** Calls with too few arguments, with one wrong one alone, and with each of sound ones exchanged as a whole. */
+export function* wrongCalls(sound: readonly unknown[]): Generator<WrongCall> {
+  for (let n = 0; n < sound.length; n++)
+    yield { args: sound.slice(0, n), words: `${n} of ${sound.length} arguments` };
+  for (const [what, make] of Object.entries(WRONG_WHOLES)) {
+    yield { args: [make()], words: `${what} alone` };
+    yield { args: [new Float32Array(4800), make()], words: `samples and ${what}` };
     for (let i = 0; i < sound.length; i++)
-      yield [sound.map((arg, k) => (k === i ? make() : arg)), `${words} as argument ${i}`];
+      yield { args: sound.map((arg, k) => (k === i ? make() : arg)), words: `${what} as argument ${i}` };
   }
 }
 
-/** What is wrong with how a call ended: undefined where it was taken, or refused in the library's words under that name. */
+/**
+ * What is wrong with how a call ends: nothing where it is taken, or where it is refused as the library refuses: a TypeError or RangeError that
+ * begins with the name of the function that was called and ends with what was received.
+ */
 export function faultOf(
   name: string,
   call: (...args: unknown[]) => unknown,
@@ -29,10 +38,10 @@ export function faultOf(
 ): string | undefined {
   try {
     call(...args);
+    return undefined;
   } catch (error) {
-    if (!(error instanceof TypeError || error instanceof RangeError)) return `neither kind: ${error}`;
+    if (!(error instanceof TypeError || error instanceof RangeError)) return `${error}`;
     const { message } = error;
     return message.startsWith(`${name}: `) && /; received [^;]+$/.test(message) ? undefined : message;
   }
-  return undefined;
 }
