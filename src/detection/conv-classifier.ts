@@ -1,4 +1,4 @@
-import { checkArray, checkDoubles, checkObject } from '../signal/check.js';
+import { checkArray, checkDoubles, checkInteger, checkObject } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { contextFrames, convLayout } from './conv-layout.js';
 import { FRAME_CLASSES } from './detection-scale.js';
@@ -21,10 +21,14 @@ export interface ConvModel {
   readonly weights: Doubles;
 }
 
+/** More than any model of frames needs, and far from where counts would leave the whole numbers. */
+const MOST_IN_MODEL = 65_536;
+
 /**
  * Number of weights of a model of this shape: entry matrix and bias, then per layer filter taps, mixing matrix and
  * bias, then output matrix and bias; the order in which `weights` holds them.
  *
+ * @throws TypeError or RangeError where a count or a dilation is no whole number from 1 to 65,536
  * @example
  * import { convWeightCount } from 'lenition/detection';
  * convWeightCount({ inputCount: 24, channelCount: 24, kernelFrames: 5, dilations: [1, 2, 4, 8] }); // => 3630
@@ -35,7 +39,12 @@ export function convWeightCount(model: Omit<ConvModel, 'weights'>): number {
 
 function weightCount(functionName: string, model: Omit<ConvModel, 'weights'>): number {
   checkObject(functionName, 'model', model);
-  checkArray(functionName, 'model.dilations', model.dilations);
+  const { inputCount, channelCount, kernelFrames, dilations } = model;
+  checkInteger(functionName, 'model.inputCount', inputCount, 1, MOST_IN_MODEL);
+  checkInteger(functionName, 'model.channelCount', channelCount, 1, MOST_IN_MODEL);
+  checkInteger(functionName, 'model.kernelFrames', kernelFrames, 1, MOST_IN_MODEL);
+  checkArray(functionName, 'model.dilations', dilations);
+  for (const dilation of dilations) checkInteger(functionName, 'model.dilations', dilation, 1, MOST_IN_MODEL);
   const c = model.channelCount;
   const layer = c * model.kernelFrames + c * c + c;
   const classes = FRAME_CLASSES.length;
@@ -50,7 +59,7 @@ function weightCount(functionName: string, model: Omit<ConvModel, 'weights'>): n
  * sequence models (from memory: Bai, Kolter, Koltun, "An Empirical Evaluation of Generic Convolutional and Recurrent
  * Networks for Sequence Modeling", 2018).
  *
- * @throws RangeError where the number of weights does not fit the shape
+ * @throws TypeError or RangeError where a count or a dilation is no whole number from 1 to 65,536, or the weights do not fit the shape
  * @example
  * import { convWeightCount, createConvClassifier } from 'lenition/detection';
  * const shape = { inputCount: 24, channelCount: 4, kernelFrames: 3, dilations: [1, 2] };

@@ -132,6 +132,15 @@ export function assertChain(
   visitChainBreaches(chain, 'chain', thrower(functionName), sampleRateHz / 2);
 }
 
+/** Throws unless they are filters that keep the rules of chains. */
+export function assertFilters(
+  functionName: string,
+  list: unknown,
+  sampleRateHz: number,
+): asserts list is readonly FilterSpec[] {
+  filters(list, 'filters', thrower(functionName), sampleRateHz / 2);
+}
+
 /** Throws unless the settings of one stage keep its rules; other fields (the sample rate) are not looked at. */
 export function assertSettings(
   functionName: string,

@@ -7,8 +7,9 @@ import {
   lowShelf,
   peaking,
 } from '../signal/biquad-design.js';
-import { checkArray, checkChoice, checkObject, checkSampleRate } from '../signal/check.js';
-import { FILTER_KINDS, type FilterSpec } from './chain.js';
+import { checkObject, checkSampleRate } from '../signal/check.js';
+import type { FilterSpec } from './chain.js';
+import { assertFilters } from './chain-rules.js';
 
 /**
  * The second-order sections of filters that are described as data, at a sample rate: one for each filter, in order.
@@ -29,13 +30,12 @@ export function filterSections(
   checkObject('filterSections', 'options', options);
   const { sampleRateHz } = options;
   checkSampleRate('filterSections', sampleRateHz);
-  checkArray('filterSections', 'filters', filters);
+  assertFilters('filterSections', filters, sampleRateHz);
   return filters.map((filter) => sectionOf(filter, sampleRateHz));
 }
 
 function sectionOf(filter: FilterSpec, sampleRateHz: number): BiquadCoefficients {
-  // Whoever writes plain JavaScript may hand over nothing at all.
-  switch (filter?.kind) {
+  switch (filter.kind) {
     case 'lowPass':
       return lowPass({ ...filter, sampleRateHz });
     case 'highPass':
@@ -48,8 +48,5 @@ function sectionOf(filter: FilterSpec, sampleRateHz: number): BiquadCoefficients
       return lowShelf({ ...filter, sampleRateHz });
     case 'highShelf':
       return highShelf({ ...filter, sampleRateHz });
-    default:
-      checkChoice('filterSections', 'kind', (filter as FilterSpec | undefined)?.kind, FILTER_KINDS);
-      throw new Error('filterSections: a kind without a design');
   }
 }

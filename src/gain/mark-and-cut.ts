@@ -11,7 +11,7 @@ import {
 import { regionAt } from '../regions/region-at.js';
 import { regionsBetween } from '../regions/regions-between.js';
 import { spliceRegions } from '../regions/replace-regions.js';
-import { snapToZeroCrossing } from '../regions/snap-to-zero-crossing.js';
+import { nearestCrossing } from '../regions/snap-to-zero-crossing.js';
 import { splitRegion } from '../regions/split-region.js';
 import { samplesWithin, secondsToSamples } from '../regions/time.js';
 import { channelList, checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
@@ -127,7 +127,7 @@ function snapEnd(
     for (const edge of [region.startSample, region.endSample])
       if (Math.abs(edge - at) < Math.abs(nearest - at)) nearest = edge;
   if (Math.abs(nearest - at) <= withinSamples) return nearest;
-  return mono === null ? at : snapToZeroCrossing(mono, at, { withinSamples, direction });
+  return mono === null ? at : nearestCrossing('markAndCut', mono, at, { withinSamples, direction });
 }
 
 function splitAt(list: RegionList, at: number): RegionList {

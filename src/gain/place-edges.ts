@@ -1,7 +1,7 @@
 import { channelsOfClip } from '../regions/channels-of-clip.js';
 import { editRegions, type RegionChange } from '../regions/edit-regions.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { snapToZeroCrossing } from '../regions/snap-to-zero-crossing.js';
+import { nearestCrossing } from '../regions/snap-to-zero-crossing.js';
 import { checkFinite } from '../signal/check.js';
 import { powerFromDecibels } from '../signal/decibels.js';
 import type { Channels, Samples } from '../signal/samples.js';
@@ -81,12 +81,12 @@ function placeRegion(
   if (mono !== null && (low === 0 || onset - before.outer > low)) {
     const start = onset - before.outer;
     const withinSamples = snapReach(before, most);
-    narrow(before, snapToZeroCrossing(mono, start, { withinSamples, direction: 'later' }) - start);
+    narrow(before, nearestCrossing('placeEdges', mono, start, { withinSamples, direction: 'later' }) - start);
   }
   if (mono !== null && (high === mono.length || offset + after.outer < high)) {
     const end = offset + after.outer;
     const withinSamples = snapReach(after, most);
-    narrow(after, end - snapToZeroCrossing(mono, end, { withinSamples, direction: 'earlier' }));
+    narrow(after, end - nearestCrossing('placeEdges', mono, end, { withinSamples, direction: 'earlier' }));
   }
   const startSample = onset - before.outer;
   const endSample = offset + after.outer;

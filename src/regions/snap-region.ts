@@ -5,7 +5,7 @@ import { indexOfId, unlockedAt } from './find-index.js';
 import { withEdges } from './fit-region.js';
 import type { RegionList } from './region.js';
 import { spliceRegions } from './replace-regions.js';
-import { snapToZeroCrossing } from './snap-to-zero-crossing.js';
+import { nearestCrossing } from './snap-to-zero-crossing.js';
 import { samplesWithin } from './time.js';
 
 /** How far an edge may be moved to a zero crossing. */
@@ -70,11 +70,11 @@ export function snapRegion(
   const start =
     edges === 'end'
       ? startSample
-      : snapToZeroCrossing(samples, startSample, { withinSamples, direction: 'later' });
+      : nearestCrossing('snapRegion', samples, startSample, { withinSamples, direction: 'later' });
   const end =
     edges === 'start'
       ? endSample
-      : snapToZeroCrossing(samples, endSample, { withinSamples, direction: 'earlier' });
+      : nearestCrossing('snapRegion', samples, endSample, { withinSamples, direction: 'earlier' });
   const snapped = withEdges(region, start, end);
   return spliceRegions('snapRegion', list, index, 1, [snapped], list.nextId, () => 'region');
 }

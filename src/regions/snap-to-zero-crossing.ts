@@ -30,7 +30,16 @@ export interface SnapOptions {
  * snapToZeroCrossing(samples, 2, { withinSamples: 2, direction: 'earlier' }); // => 0
  */
 export function snapToZeroCrossing(samples: Samples, sample: number, options: SnapOptions): number {
-  const name = 'snapToZeroCrossing';
+  return nearestCrossing('snapToZeroCrossing', samples, sample, options);
+}
+
+/** The same for another function, whose name the messages then carry. */
+export function nearestCrossing(
+  name: string,
+  samples: Samples,
+  sample: number,
+  options: SnapOptions,
+): number {
   checkObject(name, 'options', options);
   const { withinSamples, direction = 'nearest' } = options;
   if (!(samples instanceof Float32Array)) throw typeError(name, 'samples', 'must be a Float32Array', samples);

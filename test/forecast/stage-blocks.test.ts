@@ -129,8 +129,11 @@ describe('filters', () => {
   it('of no kind are refused by what they are not', () => {
     const kinds = 'lowPass, highPass, bandPass, peaking, lowShelf, highShelf';
     const sections = (filters: unknown) => () => filterSections(filters as never, { sampleRateHz: RATE });
-    expect(sections([{ kind: 'notch' }])).toThrow(`filterSections: kind must be one of ${kinds}`);
-    expect(sections([undefined])).toThrow(`filterSections: kind must be one of ${kinds}`);
+    expect(sections([{ kind: 'notch' }])).toThrow(`filterSections: filters[0].kind must be one of ${kinds}`);
+    expect(sections([undefined])).toThrow('filterSections: filters[0] must be an object; received undefined');
+    expect(sections([{ kind: 'lowPass', frequencyHz: RATE }])).toThrow(
+      'filterSections: filters[0].frequencyHz must lie above 0 and under half the sample rate',
+    );
     expect(sections('none')).toThrow('filterSections: filters must be an array; received "none"');
     expect(sections([])()).toEqual([]);
   });

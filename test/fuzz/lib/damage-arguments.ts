@@ -54,25 +54,24 @@ export function spoilt(
     places.push([copy as unknown as Record<PropertyKey, unknown>, i]);
     if (!made.includes(i) && isInner(arg)) gather(arg as Record<PropertyKey, unknown>, places, 1);
   }
-  if (places.length === 0) return { args: copy, language: false };
+  if (places.length === 0) return { args: copy, exchanged: false };
   const [holder, key] = places[pick % places.length]!;
   const old = holder[key];
   const wrong = WRONG_VALUES[value % WRONG_VALUES.length]!();
   holder[key] = wrong;
   const isArgument = (holder as unknown) === copy;
   const isMade = isArgument && (made.includes(Number(key)) || Object.isFrozen(old) || old instanceof Map);
-  const noObject = isArgument && typeof old === 'object' && (wrong === undefined || wrong === null);
-  return { args: copy, language: (isMade && typeof old === 'object') || noObject };
+  return { args: copy, exchanged: isMade && typeof old === 'object' };
 }
 
 /** Spoilt arguments. */
 export interface Spoilt {
   readonly args: readonly unknown[];
   /**
-   * True where the language's own TypeError is refusal enough: something stands in the place of a whole value of the library (a list, a
-   * table), which each function asks to be sound and does not look through, or nothing in the place of an object.
+   * True where something stands in the place of a whole value of the library (a list, a table), through which no function looks: it may be
+   * taken, and then what comes of it may be anything.
    */
-  readonly language: boolean;
+  readonly exchanged: boolean;
 }
 
 function isInner(value: unknown): boolean {

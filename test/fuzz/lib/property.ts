@@ -14,8 +14,6 @@ export interface Property extends ValueRules {
   readonly mayRefuse?: RegExp;
   /** Arguments that the library itself made (tables, grids): only exchanged as a whole, since their inside is a stated precondition. */
   readonly made?: readonly number[];
-  /** By what names its messages call it, besides its own. */
-  readonly speaksAs?: RegExp;
   /** Further rules for what came of sound arguments. */
   readonly check?: (result: never, ...args: never[]) => void;
   /** Cases beside other functions: 1 unless given. */

@@ -10,11 +10,11 @@ export interface Tally {
 }
 
 const HEADINGS: Readonly<Record<Job['part'], string>> = {
-  properties: "properties: cases a function (taken, refused in the library's words, refused by the language)",
+  properties: 'properties: cases a function (taken, refused)',
   forms: 'outside data: cases a form (read, refused)',
 };
 const ENDINGS: Readonly<Record<Job['part'], readonly string[]>> = {
-  properties: ['taken', 'refused', 'refusedByLanguage'],
+  properties: ['taken', 'refused'],
   forms: ['read', 'refused'],
 };
 

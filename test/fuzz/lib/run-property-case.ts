@@ -6,8 +6,8 @@ import { Breach, must, shown } from './failure.js';
 import { fingerprint } from './fingerprint.js';
 import type { Property } from './property.js';
 
-/** How a case ended that broke no rule; `refusedByLanguage`: by a TypeError that is not the library's own. */
-export type Ending = 'taken' | 'refused' | 'refusedByLanguage';
+/** How a case ended that broke no rule. */
+export type Ending = 'taken' | 'refused';
 
 type Mode = 'sound' | 'twice' | 'spoilt' | 'exchanged' | 'notFinite';
 
@@ -54,7 +54,7 @@ export function smallestCase(name: string, property: Property, seed: number): st
 function runDraw(name: string, property: Property, { dice, args, spoiler }: Draw): Ending {
   if (dice >= 70 && property.noWrongArguments === undefined) {
     const wrong = spoilt(args, spoiler, property.made);
-    return attempt(name, property, wrong.args, wrong.language ? 'exchanged' : 'spoilt');
+    return attempt(name, property, wrong.args, wrong.exchanged ? 'exchanged' : 'spoilt');
   }
   if (dice >= 60 && property.audio !== undefined) {
     const broken = withBadSample(args, property.audio[0], spoiler);
@@ -79,8 +79,6 @@ function attempt(name: string, property: Property, args: readonly unknown[], mod
     if (kept[i] !== null) must(kept[i] === fingerprint(arg), `argument ${i} must not be changed`);
   if (threw) {
     if (thrown instanceof Breach) throw thrown;
-    if (mode === 'exchanged' && (thrown instanceof TypeError || thrown instanceof RangeError))
-      return 'refusedByLanguage';
     checkRefusal(name, property, thrown, mode);
     if (mode === 'notFinite')
       must(
@@ -113,14 +111,13 @@ function attempt(name: string, property: Property, args: readonly unknown[], mod
 const REFUSAL = /^[\w$.]+: .+; received .+$/s;
 
 /** A refusal is a RangeError or TypeError that names function, parameter, rule and value; sound arguments have none but those stated. */
-function checkRefusal(name: string, { mayRefuse, speaksAs }: Property, thrown: unknown, mode: string): void {
+function checkRefusal(name: string, { mayRefuse }: Property, thrown: unknown, mode: string): void {
   const known = thrown instanceof RangeError || thrown instanceof TypeError;
   if (!known) throw thrown;
   const { message } = thrown;
   const speaker = message.slice(0, message.indexOf(':'));
   const formed = REFUSAL.test(message);
-  const own = speaker === name || speaksAs?.test(speaker) === true;
-  if (!formed || !own) {
+  if (!formed || speaker !== name) {
     const error = new Breach(
       `a refusal must read "${name}: parameter rule; received value"; received ${shown(message)}`,
     );

@@ -59,7 +59,6 @@ export const DETECTION: Properties = {
     finder.map((c) => [c.list, c.channels] as const),
     {
       ...find,
-      speaksAs: /^find/,
       check: keepsRegions,
     },
   ),
@@ -111,7 +110,7 @@ export const DETECTION: Properties = {
         dilations: fc.array(whole(1, 64), { maxLength: 5 }),
       }),
     ),
-    { noWrongArguments: 'its shape is not checked yet: reported to the keeper of src/detection' },
+    {},
   ),
   createConvClassifier: property(
     d.createConvClassifier,
@@ -121,7 +120,6 @@ export const DETECTION: Properties = {
     {
       repeats: false,
       check: sumsToOne,
-      noWrongArguments: 'its shape is not checked yet: reported to the keeper of src/detection',
     },
   ),
   createThresholdClassifier: property(

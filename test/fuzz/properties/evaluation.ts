@@ -57,9 +57,7 @@ export const EVALUATION: Properties = {
   eventScores: property(
     e.eventScores,
     fc.tuple(pairOfLists, edgeRule).map(([l, o]) => [...l, o] as const),
-    {
-      speaksAs: /^matchByEdges$/,
-    },
+    {},
   ),
   segmentScores: property(
     e.segmentScores,
@@ -87,7 +85,7 @@ export const EVALUATION: Properties = {
   confusionTable: property(
     e.confusionTable,
     fc.tuple(fc.array(fc.record({ reference: events(), estimate: events() }), { maxLength: 3 }), share),
-    { speaksAs: /^matchByOverlap$/ },
+    {},
   ),
   edgeErrors: property(
     e.edgeErrors,
@@ -100,7 +98,7 @@ export const EVALUATION: Properties = {
     fc
       .tuple(regionEvents, fc.dictionary(fc.constantFrom(...REGION_KINDS), events()), share)
       .map(([r, byKind, o]) => [r, byKind as Parameters<typeof e.judgeRegions>[1], o] as const),
-    { speaksAs: /^matchByOverlap$/ },
+    {},
   ),
   meanOverLabels: property(
     e.meanOverLabels,
@@ -118,7 +116,7 @@ export const EVALUATION: Properties = {
           ] as const,
       ),
     // What the caller's own `score` returns is judged where it is summed.
-    { speaksAs: /^sumErrorCounts$/ },
+    {},
   ),
   maximumMatching: property(
     e.maximumMatching,
@@ -151,7 +149,7 @@ export const EVALUATION: Properties = {
         }),
       )
       .map((a) => a),
-    { speaksAs: /^(matchByOverlap|voicedCutSeconds)$/ },
+    {},
   ),
   phoneFigures: property(e.phoneFigures, fc.tuple(fc.array(tallies, { maxLength: 3 })), { made: [0] }),
   sibilantSpans: property(e.sibilantSpans, fc.tuple(phones, within(0, 0.1))),

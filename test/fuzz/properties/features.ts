@@ -39,7 +39,6 @@ export const FEATURES: Properties = {
       // The level of silence, and the bands in the settings that come back, may be without end.
       infinite: 'any',
       weight: 0.5,
-      speaksAs: /^createFrameGrid$/,
       check: (table) => {
         for (const [name, column] of Object.entries(table.columns))
           for (const values of column instanceof Float64Array ? [column] : column) {

@@ -181,7 +181,7 @@ export const GAIN: Properties = {
           o,
         ] as const;
       }),
-    { frozen: true, audio: [3, 'touched'], mayRefuse: /locked/, speaksAs: /^snapToZeroCrossing$/ },
+    { frozen: true, audio: [3, 'touched'], mayRefuse: /locked/ },
   ),
   placeEdges: property(
     g.placeEdges,
@@ -271,7 +271,7 @@ export const GAIN: Properties = {
             { ...o, ...(after ? { levelsAfter: m.levels } : {}), flags: m.list.regions.slice(0, 1) },
           ] as const,
       ),
-    { weight: 0.3, speaksAs: /^regionsOfKind$/ },
+    { weight: 0.3 },
   ),
   shortenedFlags: property(
     g.shortenedFlags,

@@ -29,7 +29,6 @@ export const LEVELS: Properties = {
     l.overCutFlags,
     fc.tuple(measured, guards).map(([m, o]) => [m.list, m.levels, o] as const),
     {
-      speaksAs: /^overCutFloors$/,
       weight: 0.3,
     },
   ),
@@ -67,7 +66,7 @@ export const LEVELS: Properties = {
       .map(([m, kinds]) =>
         kinds === undefined ? ([m.levels, m.list] as const) : ([m.levels, m.list, kinds] as const),
       ),
-    { weight: 0.3, speaksAs: /^regionsOfKind$/ },
+    { weight: 0.3 },
   ),
   suggestBand: property(
     l.suggestBand,

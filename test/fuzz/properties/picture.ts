@@ -51,7 +51,6 @@ export const PICTURE: Properties = {
     {
       made: [0, 1],
       weight: 0.04,
-      speaksAs: /^measureGroups$/,
       mayRefuse: /must place it where another take sounds/,
       check: isPicture,
     },

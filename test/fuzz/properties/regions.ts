@@ -114,7 +114,7 @@ export const REGIONS: Properties = {
         options({ lengthSamples: whole(0, 1e6), moveLocked: fc.boolean() }),
       )
       .map((a) => a),
-    { frozen: true, speaksAs: /^framesToSamples$/ },
+    { frozen: true },
   ),
   nudgeEdges: property(
     r.nudgeEdges,
@@ -129,7 +129,7 @@ export const REGIONS: Properties = {
         ([[list, ids], by, inSamples, o]) =>
           [list, ids, { ...(inSamples ? { bySamples: by } : { bySeconds: by / 1e4 }), ...o }] as const,
       ),
-    { ...edit, check: keepsClip, speaksAs: /^secondsToSamples$/ },
+    { ...edit, check: keepsClip },
   ),
   reconcile: property(
     r.reconcile,
@@ -223,7 +223,7 @@ export const REGIONS: Properties = {
         options({ withinSeconds: within(0, 0.001), edges: fc.constantFrom('both', 'start', 'end' as const) }),
       )
       .map(([c, p, o]) => [c.list, idOf(c.list, p), c.channels, o] as const),
-    { ...edit, audio: [2, 'touched'], check: keepsClip, speaksAs: /^snapToZeroCrossing$/ },
+    { ...edit, audio: [2, 'touched'], check: keepsClip },
   ),
   snapToZeroCrossing: property(
     r.snapToZeroCrossing,
@@ -278,8 +278,8 @@ export const REGIONS: Properties = {
     r.totalSamples,
     lists().map((list) => [list.regions] as const),
   ),
-  nextUncertain: property(r.nextUncertain, atPositionBy, { made: [0], speaksAs: /^nextRegion$/ }),
-  previousUncertain: property(r.previousUncertain, atPositionBy, { made: [0], speaksAs: /^previousRegion$/ }),
+  nextUncertain: property(r.nextUncertain, atPositionBy, { made: [0] }),
+  previousUncertain: property(r.previousUncertain, atPositionBy, { made: [0] }),
   whatChanged: property(r.whatChanged, fc.tuple(lists(), lists())),
 };
 

@@ -124,7 +124,7 @@ export const RENDERING: Properties = {
   removedSignal: property(
     (channels: Channels, list: RegionList) => g.removedSignal(channels, list),
     clipped.map((c) => [c.channels, c.list] as const),
-    { ...audio, speaksAs: /^renderGain(Into)?$/ },
+    { ...audio },
   ),
   excerpt: property(
     (a: Channels, b: RegionList, c: number, o: g.ExcerptOptions) => g.excerpt(a, b, c, o),
@@ -137,7 +137,7 @@ export const RENDERING: Properties = {
   beforeAndAfter: property(
     (a: Channels, b: RegionList, c: number, o: g.ExcerptOptions) => g.beforeAndAfter(a, b, c, o),
     excerptOf,
-    { ...audio, ...unknownId, speaksAs: /^(excerpt|renderGain(Into)?)$/ },
+    { ...audio, ...unknownId },
   ),
   edgeClicks: property(
     g.edgeClicks,

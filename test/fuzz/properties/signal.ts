@@ -130,7 +130,7 @@ export const SIGNAL: Properties = {
         const times = { frameSeconds, hopSeconds: Math.max(hop * frameSeconds, 0.0005) };
         return [c.channels, { sampleRateHz: c.sampleRateHz, window, ...times }] as const;
       }),
-    { audio: [0, 'all'], weight: 0.5, speaksAs: /^create(FrameGrid|Window)$/ },
+    { audio: [0, 'all'], weight: 0.5 },
   ),
   istft: property(
     s.istft,
