@@ -7,7 +7,8 @@ export function refuse(path: string, rule: string, received: string = ''): Resul
   return { ok: false, problems: [{ path, rule, received }] };
 }
 
-/** A problem as one line: "sample rate must lie within 8000 to 192000 Hz; received 4000". */
+/** A problem as one line: "sample rate must lie within 8000 to 192000 Hz; received 4000". The root of data, `$`, is the file for a person. */
 export function problemLine({ path, rule, received }: Problem): string {
-  return `${path} ${rule}${received === '' ? '' : `; received ${received}`}`;
+  const place = path === '$' ? 'the file' : path.replace(/^\$\./, '');
+  return `${place} ${rule}${received === '' ? '' : `; received ${received}`}`;
 }

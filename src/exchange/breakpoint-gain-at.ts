@@ -1,6 +1,6 @@
 import { fadeGain } from '../gain/fade-gain.js';
 import type { GainBreakpoint } from '../gain/gain-breakpoints.js';
-import { checkArray, checkNumber, rangeError } from '../signal/check.js';
+import { checkArray, checkNumber, checkObject, rangeError } from '../signal/check.js';
 import { amplitudeFromDecibels } from '../signal/decibels.js';
 
 /**
@@ -19,6 +19,8 @@ import { amplitudeFromDecibels } from '../signal/decibels.js';
  */
 export function breakpointGainAt(points: readonly GainBreakpoint[], sample: number): number {
   checkArray('breakpointGainAt', 'points', points);
+  if (points.length === 0) throw rangeError('breakpointGainAt', 'points', 'must hold at least one', points);
+  checkObject('breakpointGainAt', 'points[0]', points[0]);
   checkNumber('breakpointGainAt', 'sample', sample);
   let low = 0;
   let high = points.length;
@@ -27,8 +29,7 @@ export function breakpointGainAt(points: readonly GainBreakpoint[], sample: numb
     if ((points[middle] as GainBreakpoint).sample > sample) high = middle;
     else low = middle + 1;
   }
-  const from = points[low - 1] ?? points[0];
-  if (from === undefined) throw rangeError('breakpointGainAt', 'points', 'must hold at least one', points);
+  const from = (points[low - 1] ?? points[0]) as GainBreakpoint;
   const gain = amplitudeFromDecibels(from.gainDb);
   const to = points[low];
   if (to === undefined || low === 0) return gain;

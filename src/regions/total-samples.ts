@@ -1,4 +1,4 @@
-import { checkArray } from '../signal/check.js';
+import { checkArray, checkObject } from '../signal/check.js';
 import type { Region } from './region.js';
 
 /**
@@ -16,6 +16,9 @@ import type { Region } from './region.js';
 export function totalSamples(regions: readonly Region[]): number {
   checkArray('totalSamples', 'regions', regions);
   let total = 0;
-  for (const { startSample, endSample } of regions) total += endSample - startSample;
+  for (const region of regions as readonly Region[]) {
+    checkObject('totalSamples', 'regions', region);
+    total += region.endSample - region.startSample;
+  }
   return total;
 }

@@ -1,4 +1,4 @@
-import { channelList, checkArray, rangeError } from '../signal/check.js';
+import { channelList, checkArray, checkObject, rangeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { channelCount, nameOf } from './check-takes.js';
 import type { EventGroup, EventMember } from './event-group.js';
@@ -63,8 +63,11 @@ export function indexStack(
 ): StackIndex {
   checkArray(functionName, 'groups', groups);
   const byId = new Map(takes.map((take) => [take.id, take]));
-  for (const group of groups)
+  groups.forEach((group, i) => {
+    checkObject(functionName, `groups[${i}]`, group);
+    checkArray(functionName, `groups[${i}].members`, group.members);
     for (const member of group.members) checkMember(functionName, group, member, byId);
+  });
   return { byId, channelCount: Math.max(...takes.map(channelCount)) };
 }
 

@@ -108,10 +108,7 @@ describe.each(OF_FRAME)('%s', (name, run) => {
 
 describe('what else is refused', () => {
   it.each<readonly [() => unknown, string]>([
-    [
-      () => bandEnergies(POWER, 10, wrong({})),
-      'bandEnergies: bands must be an array; received an object',
-    ],
+    [() => bandEnergies(POWER, 10, wrong({})), 'bandEnergies: bands must be an array; received an object'],
     [
       () => bandEnergies(POWER, 10, [{ lowHz: 0, highHz: 5 }, wrong('all')]),
       'bandEnergies: bands[1] must be { lowHz, highHz }; received "all"',

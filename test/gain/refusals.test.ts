@@ -201,14 +201,8 @@ describe('what else gain refuses', () => {
     ],
     [() => fixedCut(list, { kinds: wrong('all') }), 'fixedCut: kinds must be an array; received "all"'],
     [() => fixedCut(list, { ids: wrong(1) }), 'fixedCut: ids must be an array; received 1'],
-    [
-      () => fixedCut(list, { between: wrong(5) }),
-      'fixedCut: between must be an object; received 5',
-    ],
-    [
-      () => fixedCut(list, { between: wrong(null) }),
-      'fixedCut: between must be an object; received null',
-    ],
+    [() => fixedCut(list, { between: wrong(5) }), 'fixedCut: between must be an object; received 5'],
+    [() => fixedCut(list, { between: wrong(null) }), 'fixedCut: between must be an object; received null'],
     [
       () => fixedCut(list, { minConfidence: 1.1 }),
       'fixedCut: minConfidence must lie within [0, 1]; received 1.1',
