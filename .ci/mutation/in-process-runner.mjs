@@ -28,7 +28,7 @@ const DEADLINE = 'out/mutation/deadline.txt';
  * takes longer would cost more than all others together. A score can only be lower by that. What runs while modules are loaded gets four times as
  * much, since all tests are asked.
  */
-const MOST_CPU_MILLISECONDS = 5000;
+const MOST_CPU_MILLISECONDS = 1000 * Number(process.env.MUTATION_PATIENCE ?? 5);
 
 /**
  * A test that runs so many times as long as without the fault, and at least so many milliseconds, is in an endless loop, and has noticed it. Stryker's
