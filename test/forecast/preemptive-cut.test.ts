@@ -1,4 +1,4 @@
-import { describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { detectConsonants } from '../../src/detection/detect-consonants.js';
 import type { Chain } from '../../src/forecast/chain.js';
 import { compressionGainAt } from '../../src/forecast/compression-curve.js';
@@ -8,10 +8,11 @@ import { preemptiveCut } from '../../src/forecast/preemptive-cut.js';
 import { CHAIN_PRESETS } from '../../src/forecast/presets.js';
 import { measureLevels } from '../../src/levels/measure-levels.js';
 import { overCutFlags } from '../../src/levels/over-cut-flags.js';
+import type { RegionList } from '../../src/regions/region.js';
 import { setBypassed, setLocked } from '../../src/regions/set-flags.js';
 import { setGain } from '../../src/regions/set-gain.js';
 import { magnitudeResponseDb } from '../../src/signal/frequency-response.js';
-import { demoLead } from '../lib/demo-lead.js';
+import { type DemoLead, demoLead } from '../lib/demo-lead.js';
 import { COMPRESSOR, dB, ess, gap, RATE, takeOf, vowel } from './material.js';
 
 const bright: Chain = {
@@ -59,8 +60,12 @@ describe('the cut for a steady s', () => {
 });
 
 describe('many regions at once', () => {
-  const lead = demoLead();
-  const list = detectConsonants(lead.samples, { sampleRateHz: RATE });
+  let lead: DemoLead;
+  let list: RegionList;
+  beforeAll(() => {
+    lead = demoLead();
+    list = detectConsonants(lead.samples, { sampleRateHz: RATE });
+  });
 
   test('sit at the target behind every preset, within the stated tolerance', () => {
     for (const chain of CHAIN_PRESETS) {
