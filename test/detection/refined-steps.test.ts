@@ -8,8 +8,9 @@ import {
 
 /** Half-width of the triangle that smooths the envelope, by kind, in blocks. */
 const SMOOTHING: Readonly<Record<NoiseKind, number>> = { sibilant: 3, fricative: 4, burst: 2, breath: 6 };
+type Part = readonly [from: number, to: number, power: number];
 /** Powers of 300 blocks, and 1 from block 100 to block 199 unless a part says otherwise. */
-function envelope(...parts: readonly (readonly [from: number, to: number, power: number])[]): Float64Array {
+function envelope(...parts: readonly Part[]): Float64Array {
   const blocks = new Float64Array(300).fill(1, 100, 200);
   for (const [from, to, power] of parts) blocks.fill(power, from, to);
   return blocks;
@@ -69,7 +70,7 @@ describe('edges of a step', () => {
 
 describe('the level inside', () => {
   /** Amplitude that rises over blocks 80 to 100 and falls over blocks 200 to 220 as a straight line, but for what lies under `floor`. */
-  function ramps(parts: Parameters<typeof envelope> = [], floor = 0): Float64Array {
+  function ramps(parts: readonly Part[] = [], floor = 0): Float64Array {
     const blocks = envelope([0, 80, floor], [220, 300, floor], ...parts);
     for (let i = 0; i < 20; i++) {
       blocks[80 + i] = Math.max(floor, ((i + 0.5) / 20) ** 2);
