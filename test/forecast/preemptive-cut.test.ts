@@ -8,6 +8,7 @@ import { preemptiveCut } from '../../src/forecast/preemptive-cut.js';
 import { CHAIN_PRESETS } from '../../src/forecast/presets.js';
 import { measureLevels } from '../../src/levels/measure-levels.js';
 import { overCutFlags } from '../../src/levels/over-cut-flags.js';
+import { floorsFor } from '../../src/levels/over-cut-floors.js';
 import type { RegionList } from '../../src/regions/region.js';
 import { setBypassed, setLocked } from '../../src/regions/set-flags.js';
 import { setGain } from '../../src/regions/set-gain.js';
@@ -97,6 +98,12 @@ describe('many regions at once', () => {
     const cut = preemptiveCut(lead.samples, list, CHAIN_PRESETS[1]!, { targetDb: -14, maxCutDb: 40 });
     expect(overCutFlags(cut.list, measureLevels(lead.samples, list))).toEqual([]);
     expect(cut.unreached.filter(({ cause }) => cause === 'guard').length).toBeGreaterThan(0);
+    const floors = floorsFor('test', list, measureLevels(lead.samples, list), {});
+    for (const { id, reason } of cut.list.regions)
+      if (reason.rule === 'preemptiveCut') {
+        const { floorDb } = reason.numbers;
+        expect(floorDb).toBe(floors.get(id)?.floorDb);
+      }
     for (const { cause, afterDb } of cut.unreached) {
       expect(cause).toBe('guard');
       expect(afterDb!).toBeGreaterThan(-14 + 0.25);

@@ -20,7 +20,9 @@ describe('checkTakes', () => {
     expect(() => checkTakes([])).toThrow(
       new RangeError('checkTakes: takes must hold at least one take; received an array of 0'),
     );
-    expect(() => checkTakes(lead)).toThrow(TypeError);
+    expect(() => checkTakes(lead)).toThrow(
+      new TypeError('checkTakes: takes must be an array; received an object'),
+    );
     expect(() => checkTakes([null])).toThrow(/takes\[0\] must be an object/);
   });
 

@@ -36,6 +36,17 @@ describe('leadCarries by a cut', () => {
     });
   });
 
+  it('starts from the gain that is there where a reason of its own keeps none', () => {
+    const reason = { rule: 'leadCarries', numbers: { gainDb: -3 } };
+    expect(carry(of('high', { gainDb: -3, reason })).list.regions[0]!.gainDb).toBe(-15);
+    const kept = { rule: 'leadCarries', numbers: { gainDb: -3, baseGainDb: -1 } };
+    expect(carry(of('high', { gainDb: -3, reason: kept })).list.regions[0]!.gainDb).toBe(-13);
+    // Changed by hand since, or by another rule: the gain counts as it is.
+    expect(carry(of('high', { gainDb: -4, reason: kept })).list.regions[0]!.gainDb).toBe(-16);
+    const other = { ...kept, rule: 'holdSum' };
+    expect(carry(of('high', { gainDb: -3, reason: other })).list.regions[0]!.gainDb).toBe(-15);
+  });
+
   it('leaves alone what is muted, locked or bypassed', () => {
     const muted = of('high', { gainDb: LEAST_GAIN_DB });
     expect(carry(muted)).toBe(muted);
