@@ -3,7 +3,9 @@ import type { ClassTrack } from '../../src/detection/class-track.js';
 import { DEFAULT_DETECTION_OPTIONS, type DetectionSettings } from '../../src/detection/detection-options.js';
 import { BAND_COUNT, INPUT_COUNT } from '../../src/detection/detection-scale.js';
 import { createEventFinder, type FoundEvent } from '../../src/detection/event-finder.js';
+import { EVENT_MEASURE_COUNT } from '../../src/detection/event-measures.js';
 import { createRowStore } from '../../src/detection/row-store.js';
+import { createThresholdClassifier } from '../../src/detection/threshold-classifier.js';
 
 const HOP = 256;
 const BLOCK = 48;
@@ -31,7 +33,7 @@ interface Take {
 /** A finder on tables made by hand, and the frames that it said are not needed any more. */
 function finderOf(
   { frames, kinds, noise = [], release = [0, 0], input = 1, high = 1 }: Take,
-  options: Partial<DetectionSettings> = {},
+  options: object = {},
 ) {
   const bands = createRowStore(BAND_COUNT);
   const inputs = createRowStore(INPUT_COUNT);
@@ -105,6 +107,27 @@ describe('what is found', () => {
     // Means of twenty times the same.
     for (const share of [event!.confidence, sibilant]) expect(share).toBeCloseTo(0.9, 12);
     expect(none).toBeCloseTo(0.1, 12);
+  });
+
+  it('is judged by the package’s own network, but not where another classifier or another model is given', () => {
+    const sibilant = (options: object): number => {
+      const { sibilant: share = Number.NaN } = finderOf(ess, options).all()[0]!.reason.numbers;
+      return share;
+    };
+    const classifier = createThresholdClassifier();
+    expect(sibilant({ eventModel: null })).toBeCloseTo(0.9, 12);
+    expect(sibilant({ eventModel: undefined, classifier })).toBeCloseTo(0.9, 12);
+    // A network's answer is not the mean of the frames: nothing makes it 0.9 to three digits.
+    expect(Math.abs(sibilant({ eventModel: undefined }) - 0.9)).toBeGreaterThan(1e-3);
+    // Of all weights 0, every class is as likely: one of five.
+    const even = {
+      measureCount: EVENT_MEASURE_COUNT,
+      hiddenCount: 1,
+      means: new Float64Array(EVENT_MEASURE_COUNT),
+      spreads: new Float64Array(EVENT_MEASURE_COUNT).fill(1),
+      weights: new Float64Array(EVENT_MEASURE_COUNT + 1 + 2 * 5),
+    };
+    expect(sibilant({ eventModel: even, classifier })).toBeCloseTo(0.2, 12);
   });
 
   it('begins at the first threshold of noise and goes on down to the second', () => {
