@@ -50,6 +50,7 @@ describe('the first sample of a stroke', () => {
 
   it('stays within the clip', () => {
     near(found(stroke(9500), 9500), 9500);
+    near(found(stroke(9596), 9590), 9596);
     expect(found(stroke(0), 0)).toBe(0);
   });
 });
