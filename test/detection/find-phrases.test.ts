@@ -101,6 +101,13 @@ describe('the level of the voice', () => {
     expect(Array.from(voiceLevels(levels))).toEqual([60]);
   });
 
+  it('is none in silence', () => {
+    expect(phrases([]).voicePowers).toEqual(new Float64Array(600));
+    // Where the only sound is further away than six seconds, it is that of a soft verse.
+    const { voicePowers } = phrases([[0, 100, voice(0)]], [], 2000);
+    expect(voicePowers[1500]! / dB(-24)).toBeCloseTo(1, 9);
+  });
+
   it('is that of the loud frames within six seconds, and 24 dB under that of the whole take at least', () => {
     const verse = (level: number): number =>
       phrases(
