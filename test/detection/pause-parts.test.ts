@@ -1,9 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { breathSpans } from '../../src/detection/breath-spans.js';
+import { addBreaths, DEFAULT_BREATH_OPTIONS } from '../../src/detection/find-breaths.js';
 import { pauseLevels, pauseSounds, standsOut } from '../../src/detection/pause-sounds.js';
 import { TAKE_BANDS } from '../../src/detection/take-levels.js';
 import { thumpSpans } from '../../src/detection/thump-spans.js';
-import { analysisOf, levelsOf, pausesOf, phrasesOf, RATE, type TakeFrame } from './take-tables.js';
+import { createRegionList } from '../../src/regions/create-region-list.js';
+import { insertRegion } from '../../src/regions/insert-region.js';
+import type { RegionKind } from '../../src/regions/region.js';
+import { analysisOf, HOP, levelsOf, pausesOf, phrasesOf, RATE, type TakeFrame } from './take-tables.js';
 
 const dB = (power: number): number => 10 * Math.log10(power);
 
@@ -195,5 +199,31 @@ describe('breaths by rule', () => {
     };
     expect(then(0.0026)).toEqual([100, 170]);
     expect(then(0.0024)).toEqual([100, 140]);
+  });
+
+  it('are added where three fifths of one are free, but not beside a breath that is listed', () => {
+    const levels = levelsOf(500, from100(50, air(0.01)));
+    const take = analysisOf(levels, phrasesOf(500), 1e-6);
+    const added = (kind: RegionKind, from: number, to: number): number[][] => {
+      const empty = createRegionList({ sampleRateHz: RATE, lengthSamples: 500 * HOP });
+      const list = insertRegion(empty, { kind, startSample: from * HOP, endSample: to * HOP });
+      return addBreaths(list, take, DEFAULT_BREATH_OPTIONS)
+        .regions.slice()
+        .filter(({ reason }) => reason.rule === 'findBreaths')
+        .map(({ startSample, endSample }) => [startSample / HOP, endSample / HOP]);
+    };
+    expect(added('sibilant', 90, 110)).toEqual([[110, 150]]);
+    expect(added('sibilant', 130, 160)).toEqual([[100, 130]]);
+    expect(added('sibilant', 129, 160)).toEqual([]);
+    for (const [from, to] of [
+      [90, 101],
+      [149, 160],
+    ] as const)
+      expect(added('breath', from, to)).toEqual([]);
+    for (const [from, to] of [
+      [90, 100],
+      [150, 160],
+    ] as const)
+      expect(added('breath', from, to)).toEqual([[100, 150]]);
   });
 });
