@@ -173,6 +173,7 @@ describe('limits', () => {
     expect(run({ maxCutDb: -1 })).toThrow('maxCutDb must lie within [0, 120]');
     expect(run({ toleranceDb: 0 })).toThrow('toleranceDb');
     expect(run({ mostPasses: 1 })).toThrow('mostPasses');
-    expect(run({ kinds: ['hiss'] })).toThrow('kinds');
+    expect(run({ kinds: ['hiss'] })).toThrow('preemptiveCut: kinds');
+    expect(run({ guard: 'yes' })).toThrow('preemptiveCut: guard must be a boolean; received "yes"');
   });
 });

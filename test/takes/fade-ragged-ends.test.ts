@@ -143,6 +143,8 @@ describe('fadeRaggedEnds', () => {
       const late = of('late', measured);
       const list = splitRegion(late.list, 1, 8000);
       expect(isLeftAlone({ ...late, list })).toBe(true);
+      // A first piece that itself lasts too long is one all the same.
+      expect(isLeftAlone({ ...late, list: splitRegion(late.list, 1, 12_000) })).toBe(true);
       const renamed = editRegions(list, ({ id }) => (id === 1 ? { kind: 'breath' } : undefined));
       // The later piece is now a noise of its own, and still a piece.
       expect(isLeftAlone({ ...late, list: renamed })).toBe(true);
