@@ -56,7 +56,7 @@ describe('checkTakes', () => {
 
   it('refuses audio that does not fit its list, or the others', () => {
     expect(() => checkTakes([{ ...lead, channels: new Float32Array(7) }])).toThrow(
-      /must equal list.lengthSamples/,
+      /channels\.length must equal list\.lengthSamples/,
     );
     const channels = (count: number) => Array.from({ length: count }, () => new Float32Array(480_000));
     expect(() => checkTakes([{ ...lead, channels: channels(2) }, other])).not.toThrow();

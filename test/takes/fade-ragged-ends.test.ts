@@ -138,6 +138,23 @@ describe('fadeRaggedEnds', () => {
     }
   });
 
+  it('moves its tail where the lead ends elsewhere since', () => {
+    const once = fadeTakes(of('late', {}))[1]!;
+    expect(edges(once.list.regions)[0]).toEqual([1, 4800, 10_320]);
+    const earlier = of('lead', { endSample: 9000 });
+    const groups = groupEvents([lead, of('late', {})]).map((group) => ({
+      ...group,
+      members: group.members.map((member) =>
+        member.takeId === 'lead' ? { ...member, endSample: 9000 } : member,
+      ),
+    }));
+    const twice = fadeRaggedEnds([earlier, once], groups)[1]!;
+    expect(edges(twice.list.regions)).toEqual([
+      [1, 4800, 9720],
+      [2, 9720, 14_400],
+    ]);
+  });
+
   it('leaves a noise alone that somebody split, whatever became of the pieces', () => {
     for (const measured of [{}, { onsetSample: 4900, offsetSample: 14_300 }]) {
       const late = of('late', measured);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { editRegions } from '../../src/regions/edit-regions.js';
 import type { RegionDraft } from '../../src/regions/insert-region.js';
 import { LEAST_GAIN_DB, type Region } from '../../src/regions/region.js';
 import { setBypassed, setLocked } from '../../src/regions/set-flags.js';
@@ -115,6 +116,21 @@ describe('leadCarries by a fade', () => {
     expect(again(0)).toMatchObject({ startSample: 9000, fadeInSamples: 144 });
     // The same place by another length: the reason says which.
     expect(again(0.04 + 1e-9).reason.numbers).toMatchObject({ fadeSeconds: 0.04 + 1e-9 });
+  });
+
+  it('is done again where somebody has changed its gain or its place since', () => {
+    const once = carry(of('high'), { how: 'fade' });
+    const takes = [of('lead'), once];
+    const groups = groupEvents(takes);
+    for (const change of [{ gainDb: -3 }, { startSample: 7000 }, { fadeInSamples: 100 }]) {
+      const list = editRegions(once.list, () => change);
+      const again = leadCarries([takes[0]!, { ...once, list }], groups, { how: 'fade' })[1]!;
+      expect(again.list.regions[0]).toMatchObject({
+        startSample: 7080,
+        fadeInSamples: 1920,
+        gainDb: LEAST_GAIN_DB,
+      });
+    }
   });
 
   it('mutes the later pieces of a split noise where they are', () => {
