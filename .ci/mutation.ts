@@ -8,7 +8,8 @@
  * Prints a line for each folder and one for all, keeps the reports in out/mutation, and ends with an error where less than 85 % was noticed; of
  * changed lines, where so few cannot be chance. `--every N` tries one fault in N, the same ones each time, and `--offset K` others of them, K from 0
  * to N - 1. `--seconds N` is for tests and faults of all folders; a folder's
- * start comes on top of that, and there is time for a folder in each 30 s. `--survivors` lists what was not noticed, `--progress` tells how far it is.
+ * start comes on top of that, and there is time for a folder in each 30 s. `--patience N`: a fault that no test has noticed after N s of processor time, 5
+ * unless stated, counts as missed; the tests of `detection` are worth more. `--survivors` lists what was not noticed, `--progress` tells how far it is.
  */
 import { existsSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
@@ -60,6 +61,7 @@ async function mutate(
   folder: string,
   patterns: readonly string[],
   seconds: number,
+  patience: string,
   shows: boolean,
 ): Promise<Report> {
   // For the command that bundles the tests, and for the runner.
@@ -68,6 +70,7 @@ async function mutate(
   Object.assign(process.env, {
     MUTATION_FOLDER: folder,
     MUTATION_SECONDS: String(seconds),
+    MUTATION_PATIENCE: patience,
     MUTATION_CUT: cut,
   });
   for (const path of [report, cut]) rmSync(path, { force: true });
@@ -141,6 +144,7 @@ async function main(): Promise<number> {
       every: { type: 'string' },
       offset: { type: 'string', default: '0' },
       seconds: { type: 'string' },
+      patience: { type: 'string', default: '5' },
       progress: { type: 'boolean', default: false },
       survivors: { type: 'boolean', default: false },
     },
@@ -183,6 +187,7 @@ async function main(): Promise<number> {
       folder,
       patterns,
       seconds / Math.min(fitting, folders.length),
+      values.patience,
       values.progress,
     );
     const mutants = Object.values(report.files).flatMap((file) => file.mutants);

@@ -28,7 +28,7 @@ const HELP = `npm run bench:accuracy -- [options]
   --min-confidence X   report regions from this confidence on, 0 to 1
   --sweep FILE         JSON object of lists, one a setting: tries every combination; or a list of settings
   --curve FILE         with --sweep: where to write precision against recall as SVG
-  --list-errors        print each miss and each false sibilant instead of tables
+  --list-errors        print every event behind the figures that is not as labelled, instead of tables
   --pictures DIR       with --list-errors: a spectrogram of each as SVG
   --json               print figures as JSON
   --write FILE         write the report as Markdown`;
@@ -166,7 +166,7 @@ function printErrors(scores: readonly FolderScore[]): void {
         const to = Math.min(clip.durationSeconds, error.endSeconds + 0.4);
         const name =
           `${score.folder}-${clip.name}-${error.startSeconds.toFixed(3)}-${error.what}.svg`.replaceAll(
-            ':',
+            /[: ]/g,
             '_',
           );
         write(join(options.pictures, name), clipPicture(clip, regions, from, to));

@@ -4,13 +4,13 @@
  * a hundred modules costs seconds.
  */
 import { mkdirSync, readdirSync, writeFileSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { basename, join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { build } from 'vite';
 
 const folders = [process.env.MUTATION_FOLDER];
-/** What the runner gives, and packages that `require` finds. */
-const GIVEN = ['vitest', 'fast-check', 'typescript', 'wavefile'];
+/** What the runner gives, and packages that `require` finds: they are loaded once, not once for each fault. */
+const GIVEN = ['vitest', 'fast-check', 'typescript', 'wavefile', 'mathjs', 'meyda'];
 const out = resolve('out/mutation');
 const files = folders.flatMap((folder) =>
   readdirSync(join('test', folder))
@@ -27,6 +27,14 @@ await build({
   logLevel: 'warn',
   // A test finds the files beside it.
   plugins: [
+    {
+      name: 'one-file-of-many',
+      enforce: 'pre',
+      transform: (code, id) =>
+        id.endsWith('.test.ts')
+          ? `import { startFile as startTestFile } from 'vitest';\nstartTestFile(${JSON.stringify(basename(id, '.test.ts'))});\n${code}`
+          : undefined,
+    },
     {
       name: 'own-url',
       enforce: 'pre',

@@ -28,7 +28,14 @@ const DEADLINE = 'out/mutation/deadline.txt';
  * takes longer would cost more than all others together. A score can only be lower by that. What runs while modules are loaded gets four times as
  * much, since all tests are asked.
  */
-const MOST_CPU_MILLISECONDS = 5000;
+const MOST_CPU_MILLISECONDS = 1000 * Number(process.env.MUTATION_PATIENCE ?? 5);
+
+/**
+ * A test that runs so many times as long as without the fault, and at least so many milliseconds, is in an endless loop, and has noticed it. Stryker's
+ * count of hits, a hundred times those of all tests, takes minutes in a loop over samples, and sees no loop whose fault lies outside of it.
+ */
+const ENDLESS_FACTOR = 10;
+const LEAST_ENDLESS_MILLISECONDS = 3000;
 
 /** How long a folder takes from its first test on, if there is an end to it. The first run, without a fault, may take half of that. */
 const MOST_SECONDS = Number(process.env.MUTATION_SECONDS ?? Number.POSITIVE_INFINITY);
@@ -67,7 +74,7 @@ class InProcessRunner {
     if (Date.now() > until) writeFileSync(process.env.MUTATION_CUT, '');
     writeFileSync(COSTS, JSON.stringify(result.costs));
     if (Number.isFinite(MOST_SECONDS)) writeFileSync(DEADLINE, String(began + 1000 * MOST_SECONDS));
-    return { ...result, mutantCoverage: stryker.mutantCoverage };
+    return { ...result, mutantCoverage: ofTests(stryker.mutantCoverage, result.coverers) };
   }
 
   async mutantRun({ activeMutant, testFilter, hitLimit, mutantActivation, disableBail }) {
@@ -79,7 +86,7 @@ class InProcessRunner {
     try {
       // A mutant of what runs while a module is loaded has to be there then; the others must not hit it.
       stryker.activeMutant = mutantActivation === 'static' ? activeMutant.id : undefined;
-      const all = this.collect();
+      const all = within(LEAST_ENDLESS_MILLISECONDS, this.collect);
       stryker.activeMutant = activeMutant.id;
       const chosen = testFilter && new Set(testFilter);
       const tests = all.filter(({ title }) => !chosen || chosen.has(title));
@@ -89,9 +96,11 @@ class InProcessRunner {
         mutantActivation === 'static' ? 4 * MOST_CPU_MILLISECONDS : MOST_CPU_MILLISECONDS,
       );
     } catch (error) {
+      if (error === ENDLESS || error === CUT_OFF) return error;
       // The bundle did not load, which every test would have noticed.
       result = { status: DryRunStatus.Complete, tests: [failed('loading', cpuMilliseconds(), error)] };
     }
+    if (result.ended) return result.ended;
     if (result.gaveUp) return { status: MutantRunStatus.Timeout, reason: 'no test noticed it in time' };
     return toMutantRunResult(determineHitLimitReached(stryker.hitCount, stryker.hitLimit) ?? result, true);
   }
@@ -105,21 +114,28 @@ class InProcessRunner {
     const results = [];
     const costs = [];
     const entered = new Set();
+    const coverers = new Map();
     const before = cpuMilliseconds();
     let gaveUp = false;
     for (const test of tests.toSorted((a, b) => costOf(a) - costOf(b))) {
       const { title, block, run } = test;
-      gaveUp = bail && cpuMilliseconds() - before + costOf(test) > mostMilliseconds;
+      const comingCost = (known.get(title) ?? 0) + costAround(known, block, entered);
+      gaveUp = bail && cpuMilliseconds() - before + comingCost > mostMilliseconds;
       if (gaveUp || (results.length > 0 && Date.now() > until)) break;
       let began = cpuMilliseconds();
       stryker.currentTestId = title;
+      const most = Math.max(LEAST_ENDLESS_MILLISECONDS, ENDLESS_FACTOR * costOf(test));
+      const limited = (work) => (bail ? within(most, work) : work());
       try {
-        costs.push(...(await prepare(block, entered)));
+        costs.push(...(await prepare(block, entered, limited)));
+        stryker.currentTestId = title;
         began = cpuMilliseconds();
-        await run();
+        await limited(run);
         results.push({ ...timed(title, began), status: TestStatus.Success });
+        coverers.set(title, blocksAround(block));
       } catch (error) {
         if (error === vitest.SKIPPED) continue;
+        if (error === ENDLESS || error === CUT_OFF) return { ended: error };
         results.push(failed(title, began, error));
         if (bail) break;
       }
@@ -127,7 +143,29 @@ class InProcessRunner {
     }
     for (const block of entered) for (const after of block.afterAll) await after();
     costs.push(...results.map(({ id, timeSpentMs }) => [id, timeSpentMs]));
-    return { status: DryRunStatus.Complete, tests: results, costs, gaveUp };
+    return { status: DryRunStatus.Complete, tests: results, costs, coverers, gaveUp };
+  }
+}
+
+/** What score.ts counts like an end by Stryker's count of hits. */
+const ENDLESS = { status: MutantRunStatus.Timeout, reason: 'Hit limit of time' };
+/** What it counts apart. */
+const CUT_OFF = { status: MutantRunStatus.Timeout };
+const WORK = 'lenitionMutationWork';
+const callWork = new Script(`globalThis.${WORK}()`);
+
+/**
+ * Does work that may be endless: nothing else ends a loop that never returns. The limit is one of the clock, twice what is asked for, so that a
+ * machine that does much else for half of the time does not pass for an endless loop; where it took even more, the fault is neither.
+ */
+function within(milliseconds, work) {
+  const began = cpuMilliseconds();
+  globalThis[WORK] = work;
+  try {
+    return callWork.runInThisContext({ timeout: Math.ceil(2 * milliseconds) });
+  } catch (error) {
+    if (error?.code !== 'ERR_SCRIPT_EXECUTION_TIMEOUT') throw error;
+    throw cpuMilliseconds() - began < milliseconds ? CUT_OFF : ENDLESS;
   }
 }
 
@@ -151,21 +189,42 @@ const failed = (title, began, error) => ({
 });
 
 /** What a test's blocks do before it, the outermost first; once a block what is for all of its tests. Gives the cost of that, by block. */
-async function prepare(block, entered) {
-  const costs = block.around ? await prepare(block.around, entered) : [];
+async function prepare(block, entered, limited) {
+  const costs = block.around ? await prepare(block.around, entered, limited) : [];
   if (!entered.has(block)) {
     entered.add(block);
+    stryker.currentTestId = block.title;
     const began = cpuMilliseconds();
-    for (const before of block.beforeAll) await before();
+    for (const before of block.beforeAll) await limited(before);
     costs.push([block.title, cpuMilliseconds() - began]);
   }
   for (const before of block.beforeEach) await before();
   return costs;
 }
 
-/** What the blocks around a test cost, which is all that it may need. */
-function costAround(costs, block) {
-  return (costs.get(block.title) ?? 0) + (block.around ? costAround(costs, block.around) : 0);
+/** The titles of a block and of those around it. */
+function blocksAround(block) {
+  return [block.title, ...(block.around ? blocksAround(block.around) : [])];
+}
+
+/** Has what ran before the tests of a block count as run by each of them: the first one may not need it. */
+function ofTests(coverage, coverers) {
+  if (coverage === undefined) return coverage;
+  const sum = (titles) => {
+    const hits = {};
+    for (const title of titles)
+      for (const [mutant, count] of Object.entries(coverage.perTest[title] ?? {}))
+        hits[mutant] = (hits[mutant] ?? 0) + count;
+    return hits;
+  };
+  const perTest = [...coverers].map(([title, blocks]) => [title, sum([...blocks, title])]);
+  return { static: coverage.static, perTest: Object.fromEntries(perTest) };
+}
+
+/** What the blocks around a test cost, but for those that are prepared. */
+function costAround(costs, block, entered) {
+  const own = entered?.has(block) ? 0 : (costs.get(block.title) ?? 0);
+  return own + (block.around ? costAround(costs, block.around, entered) : 0);
 }
 
 export const strykerPlugins = [declareClassPlugin(PluginKind.TestRunner, 'in-process', InProcessRunner)];

@@ -1,47 +1,96 @@
+import type { JudgedEvent } from '../../src/evaluation/phone-tally.js';
+import type { RegionEvent } from '../../src/evaluation/region-events.js';
+import type { LabelledClip } from './corpus.js';
 import type { FolderScore } from './score-folder.js';
 
-/** A sibilant that was missed, or a region that is none. */
+/** A label that was missed or taken for something else, or a region that is not right. */
 export interface ListedError {
   readonly clip: string;
-  readonly what: 'miss' | 'false';
+  /**
+   * `miss` and `false`: of the strict figures. `no harsh region`: of unvoiced recall. `wrong place`, `stop missed`, `stop as KIND`, `breath
+   * missed` and `breath as KIND`: of the figures of those names.
+   */
+  readonly what: string;
   readonly startSeconds: number;
   readonly endSeconds: number;
+  /** What is labelled there; of a region in the wrong place, what it lies on. */
   readonly phone: string;
   /** Phones before and after, for looking the place up. */
   readonly context: string;
   readonly confidence: number | null;
-  /** For a miss: the kinds of the regions that lie there all the same. */
+  /** The kinds of the other regions that lie there all the same. */
   readonly there: string;
 }
 
-/** Each miss and each false sibilant of a folder, in order of clip and time. */
+interface Mistake {
+  readonly what: string;
+  readonly phone: string;
+  readonly span: { readonly startSeconds: number; readonly endSeconds: number };
+  readonly region: RegionEvent | null;
+}
+
+type Tally = FolderScore['tallies'][number]['tally'];
+
+/** Every event behind the figures of a folder that is not as it should be, in order of clip and time. */
 export function listErrors({ tallies }: FolderScore): readonly ListedError[] {
   return tallies.flatMap(({ clip, tally, regions }) =>
-    tally.sibilants
-      .flatMap(({ phone, label, region }): ListedError[] => {
-        const span = label !== null && region === null ? label : label === null ? region : null;
-        if (span === null) return [];
-        const before =
-          clip.labels.filter((l) => l.endSeconds <= span.startSeconds + 0.005).at(-1)?.label ?? '';
-        const after = clip.labels.find((l) => l.startSeconds >= span.endSeconds - 0.005)?.label ?? '';
-        const there = regions.filter(
-          (r) => r.endSeconds > span.startSeconds && r.startSeconds < span.endSeconds && r !== region,
-        );
-        return [
-          {
-            clip: clip.name,
-            what: label === null ? 'false' : 'miss',
-            startSeconds: span.startSeconds,
-            endSeconds: span.endSeconds,
-            phone,
-            context: `${before} _ ${after}`,
-            confidence: region?.confidence ?? null,
-            there: there.map((r) => r.label).join(' '),
-          },
-        ];
-      })
+    mistakesOf(tally)
+      .map((mistake) => listed(clip, regions, mistake))
       .sort((a, b) => a.startSeconds - b.startSeconds),
   );
+}
+
+function mistakesOf(tally: Tally): readonly Mistake[] {
+  return [
+    ...tally.sibilants.flatMap(({ phone, label, region }): Mistake[] => {
+      if (label === null) return region === null ? [] : [{ what: 'false', phone, span: region, region }];
+      return region === null ? [{ what: 'miss', phone, span: label, region }] : [];
+    }),
+    ...unlike(tally.unvoiced, 'no harsh region', null),
+    ...tally.harshPlaces.flatMap(({ region, misplaced }): Mistake[] =>
+      misplaced === null ? [] : [{ what: 'wrong place', phone: misplaced, span: region, region }],
+    ),
+    ...unlike(tally.tongueStops, 'stop missed', 'stop as', 'burst'),
+    ...unlike(tally.breaths, 'breath missed', 'breath as', 'breath'),
+  ];
+}
+
+/** Labels without a region, and, where a kind is asked for, those whose region is of another. */
+function unlike(
+  judged: readonly JudgedEvent[],
+  missed: string,
+  taken: string | null,
+  kind?: RegionEvent['label'],
+): readonly Mistake[] {
+  return judged.flatMap(({ phone, label, region }): Mistake[] => {
+    if (label === null) return [];
+    if (region === null) return [{ what: missed, phone, span: label, region }];
+    if (taken === null || region.label === kind) return [];
+    return [{ what: `${taken} ${region.label}`, phone, span: region, region }];
+  });
+}
+
+function listed(
+  clip: LabelledClip,
+  regions: readonly RegionEvent[],
+  { what, phone, span, region }: Mistake,
+): ListedError {
+  const { startSeconds, endSeconds } = span;
+  const before = clip.labels.filter((l) => l.endSeconds <= startSeconds + 0.005).at(-1)?.label ?? '';
+  const after = clip.labels.find((l) => l.startSeconds >= endSeconds - 0.005)?.label ?? '';
+  const there = regions.filter(
+    (r) => r.endSeconds > startSeconds && r.startSeconds < endSeconds && r !== region,
+  );
+  return {
+    clip: clip.name,
+    what,
+    startSeconds,
+    endSeconds,
+    phone,
+    context: `${before} _ ${after}`,
+    confidence: region?.confidence ?? null,
+    there: there.map((r) => r.label).join(' '),
+  };
 }
 
 /** The list as tab-separated lines under a heading. */

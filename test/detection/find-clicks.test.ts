@@ -96,6 +96,21 @@ describe('findClicks', () => {
     expect(found(clip(click(2.2, -64)), { aboveDb: 6 })).toEqual([]);
   });
 
+  it('is half sure of a click at the threshold, and 0.95 sure of one 12 dB above it', () => {
+    const [region] = found(clip(click(2.2, -38)));
+    const { aboveDb = Number.NaN } = region!.reason.numbers;
+    const sure = (threshold: number): number | undefined =>
+      found(clip(click(2.2, -38)), { aboveDb: threshold })[0]?.confidence;
+    expect(aboveDb).toBeGreaterThan(18);
+    // The rule of the page: a straight line over 12 dB; a millionth of a decibel is 4e-8 of that.
+    expect(sure(aboveDb - 1e-6)).toBeCloseTo(0.5, 6);
+    expect(sure(aboveDb - 6)).toBeCloseTo(0.725, 9);
+    expect(sure(aboveDb - 11.9)).toBeLessThan(0.95);
+    expect(sure(aboveDb - 12)).toBeCloseTo(0.95, 9);
+    expect(sure(6)).toBe(0.95);
+    expect(sure(aboveDb + 0.01)).toBeUndefined();
+  });
+
   it('finds nothing more the second time', () => {
     const samples = clip(click(2.2, -38));
     const once = findClicks(empty(samples), samples);

@@ -69,6 +69,26 @@ describe('findThumps', () => {
     expect(region!.band).toEqual({ lowHz: 0, highHz: 90 });
   });
 
+  it('is found beside a noise that is none of its own, and not again beside one that is', () => {
+    const samples = clip(pop(1.2, -16));
+    const [region] = found(samples);
+    // The last hundredth of a second of it is listed already; the rest is far more than the two fifths that are asked for.
+    const listed = (label: string): RegionList =>
+      insertRegion(empty(samples), {
+        kind: 'noise',
+        label,
+        startSample: region!.endSample - at(0.01),
+        endSample: region!.endSample,
+      });
+    const beside = findThumps(listed('hum'), samples).regions;
+    expect(beside.map(({ startSample, endSample }) => [startSample, endSample])).toEqual([
+      [region!.startSample, region!.endSample - at(0.01)],
+      [region!.endSample - at(0.01), region!.endSample],
+    ]);
+    const own = listed('thump');
+    expect(findThumps(own, samples)).toBe(own);
+  });
+
   it('leaves a steady rumble and a blow far under the voice', () => {
     const rumble = (samples: Samples): void => {
       for (let i = 0; i < samples.length; i++)

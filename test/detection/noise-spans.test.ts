@@ -70,6 +70,15 @@ describe('splitByKind', () => {
     expect(runs('bbbbbbfffssssssssss', 4)).toBe('b0-6 s6-19');
   });
 
+  it('takes the kind of the first and of the last frame that there is from two', () => {
+    for (const [letters, kind] of [
+      ['bbbbbb', 'b'],
+      ['tttttt', 't'],
+      ['ffffff', 'f'],
+    ] as const)
+      expect(runs(letters, 1)).toBe(`${kind}0-6`);
+  });
+
   it('compares kinds on the mean of three frames, so that one stray frame changes nothing', () => {
     expect(runs('sssssbssssss', 1)).toBe('s0-12');
   });

@@ -50,6 +50,7 @@ describe('the text of a cue', () => {
     'sibilant -6 dB, fades 1/2 round',
     'sibilant -6 dB, fades 1/2 linear x',
     'sibilant -6 dB, fades -1/2 linear',
+    'sibilant -6 dB, fades fades 1/2 linear',
     'sibilant -6 dB, fades 9007199254740992/0 linear',
     'sibilant -6 dB, fades 0/9007199254740992 linear',
     'sibilant -6 dB, band 4000 to 9000',

@@ -246,6 +246,7 @@ describe('gain from a CSV table', () => {
 
   test('tells each problem by its line', () => {
     expect(problems(7)).toEqual(['$ must be a string; number']);
+    expect(problems(null)).toEqual(['$ must be a string; null']);
     expect(problems('')).toEqual(['$ must hold at least one point; 0 characters']);
     expect(problems(table())).toEqual(['$ must hold at least one point; 27 characters']);
     expect(problems('time,gain\n0,0\n')).toEqual(['line 1 must be seconds,sample,gainDb,law; time,gain']);

@@ -156,6 +156,7 @@ describe('what else is refused', () => {
       'analyse: options must be an object; received undefined',
     );
     expect(messageOf(() => analyse(new Float32Array(9), wrong(null)))).toContain('received null');
+    expect(messageOf(() => analyse(wrong([0, 1]), { sampleRateHz: 48_000 }))).toMatch(/^analyse: channels/);
     expect(said({ features: 'levelDb' })).toBe(
       'analyse: options.features must be an array; received "levelDb"',
     );

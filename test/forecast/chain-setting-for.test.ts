@@ -84,6 +84,29 @@ describe('the setting at which the esses cross a target', () => {
     expect(ask({ targetDb: dB(4) }).value).toBe(1);
   });
 
+  test('is as near as twenty halvings come where it jumps', () => {
+    // A bell of 6 Hz width moved over the s, from 1 kHz to its peak of 60 dB: a 2^20th of 4701 Hz is still over 0.001 dB on its flank, and the
+    // target lies in the middle of that.
+    const short = takeOf([vowel(0.2, 0.3), gap(), ess(0.01, 0.3), gap()]);
+    const bell = { kind: 'peaking', frequencyHz: 1000, q: 1000, gainDb: 60 } as const;
+    const answer = chainSettingFor(
+      short.samples,
+      short.list,
+      { stages: [{ kind: 'equaliser', filters: [bell] }] },
+      {
+        stage: 0,
+        filter: 0,
+        parameter: 'frequencyHz',
+        from: 1000,
+        to: 5701,
+        targetDb: 3,
+        toleranceDb: 0.001,
+      },
+    );
+    expect(answer.value).toBeGreaterThan(5000);
+    expect(answer.passes).toBeLessThanOrEqual(2 + 20);
+  });
+
   test('is null in a clip with nothing to compare', () => {
     const alone = takeOf([gap(), ess(0.5)]);
     const answer = chainSettingFor(alone.samples, alone.list, chain, {

@@ -57,7 +57,12 @@ test('values that cannot be are refused by name', () => {
   );
   expect(() => compressionGainAt(Number.NaN, { thresholdDb: -20, ratio: 2 })).toThrow(RangeError);
   expect(() => compressionGainAt(0, { thresholdDb: -20, ratio: 2, kneeDb: -1 })).toThrow(RangeError);
-  expect(() => smoothingCoefficient(-0.1, { sampleRateHz: 48000 })).toThrow(RangeError);
+  expect(() => smoothingCoefficient(-0.1, { sampleRateHz: 48000 })).toThrow(
+    'smoothingCoefficient: timeSeconds',
+  );
+  expect(() => smoothingCoefficient(0.1, { sampleRateHz: 7999 })).toThrow(
+    'smoothingCoefficient: sampleRateHz',
+  );
 });
 
 // α = exp(−1/(τ·rate)) (RECALL), its values at 48 kHz DERIVED: references.md C6, to the ten digits given there.

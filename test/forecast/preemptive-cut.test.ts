@@ -1,4 +1,4 @@
-import { describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { detectConsonants } from '../../src/detection/detect-consonants.js';
 import type { Chain } from '../../src/forecast/chain.js';
 import { compressionGainAt } from '../../src/forecast/compression-curve.js';
@@ -8,10 +8,12 @@ import { preemptiveCut } from '../../src/forecast/preemptive-cut.js';
 import { CHAIN_PRESETS } from '../../src/forecast/presets.js';
 import { measureLevels } from '../../src/levels/measure-levels.js';
 import { overCutFlags } from '../../src/levels/over-cut-flags.js';
+import { floorsFor } from '../../src/levels/over-cut-floors.js';
+import type { RegionList } from '../../src/regions/region.js';
 import { setBypassed, setLocked } from '../../src/regions/set-flags.js';
 import { setGain } from '../../src/regions/set-gain.js';
 import { magnitudeResponseDb } from '../../src/signal/frequency-response.js';
-import { demoLead } from '../lib/demo-lead.js';
+import { type DemoLead, demoLead } from '../lib/demo-lead.js';
 import { COMPRESSOR, dB, ess, gap, RATE, takeOf, vowel } from './material.js';
 
 const bright: Chain = {
@@ -59,8 +61,12 @@ describe('the cut for a steady s', () => {
 });
 
 describe('many regions at once', () => {
-  const lead = demoLead();
-  const list = detectConsonants(lead.samples, { sampleRateHz: RATE });
+  let lead: DemoLead;
+  let list: RegionList;
+  beforeAll(() => {
+    lead = demoLead();
+    list = detectConsonants(lead.samples, { sampleRateHz: RATE });
+  });
 
   test('sit at the target behind every preset, within the stated tolerance', () => {
     for (const chain of CHAIN_PRESETS) {
@@ -92,6 +98,12 @@ describe('many regions at once', () => {
     const cut = preemptiveCut(lead.samples, list, CHAIN_PRESETS[1]!, { targetDb: -14, maxCutDb: 40 });
     expect(overCutFlags(cut.list, measureLevels(lead.samples, list))).toEqual([]);
     expect(cut.unreached.filter(({ cause }) => cause === 'guard').length).toBeGreaterThan(0);
+    const floors = floorsFor('test', list, measureLevels(lead.samples, list), {});
+    for (const { id, reason } of cut.list.regions)
+      if (reason.rule === 'preemptiveCut') {
+        const { floorDb } = reason.numbers;
+        expect(floorDb).toBe(floors.get(id)?.floorDb);
+      }
     for (const { cause, afterDb } of cut.unreached) {
       expect(cause).toBe('guard');
       expect(afterDb!).toBeGreaterThan(-14 + 0.25);
@@ -161,6 +173,7 @@ describe('limits', () => {
     expect(run({ maxCutDb: -1 })).toThrow('maxCutDb must lie within [0, 120]');
     expect(run({ toleranceDb: 0 })).toThrow('toleranceDb');
     expect(run({ mostPasses: 1 })).toThrow('mostPasses');
-    expect(run({ kinds: ['hiss'] })).toThrow('kinds');
+    expect(run({ kinds: ['hiss'] })).toThrow('preemptiveCut: kinds');
+    expect(run({ guard: 'yes' })).toThrow('preemptiveCut: guard must be a boolean; received "yes"');
   });
 });

@@ -141,7 +141,7 @@ describe('a chain that cannot be', () => {
     expect(run(Array(33).fill(equaliser))).toThrow('chain.stages must hold at most 32; received 33');
     expect(run([null])).toThrow('chain.stages[0] must be an object');
     expect(() => runChain(channels, null as never, { sampleRateHz: RATE })).toThrow(TypeError);
-    expect(() => runChain(channels, chain, {} as never)).toThrow('sampleRateHz');
+    expect(() => runChain(channels, chain, {} as never)).toThrow('runChain: sampleRateHz');
     expect(() =>
       createChainProcessor({ stages: [{ ...saturation, wet: -1 }] }, { sampleRateHz: RATE }),
     ).toThrow('createChainProcessor: chain.stages[0].wet');

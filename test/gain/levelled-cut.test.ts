@@ -88,6 +88,12 @@ describe('levelledCut', () => {
     const { list, levels } = measuredTake([{ sibilanceDb: null, fields: { gainDb: -5 } }]);
     expect(levelledCut(list, levels)).toBe(list);
     expect(levelledCut(list, { ...levels, byId: new Map() })).toBe(list);
+    expect(evenedCut(list, levels)).toBe(list);
+    expect(evenedCut(list, { ...levels, byId: new Map() })).toBe(list);
+    // One that the table does not know, beside one that it does.
+    const two = measuredTake(esses(-8, -2));
+    const known = new Map([...two.levels.byId].filter(([id]) => id === 1));
+    expect(evenedCut(two.list, { ...two.levels, byId: known }).regions[1]).toBe(two.list.regions[1]);
     const empty = measuredTake([]);
     expect(levelledCut(empty.list, empty.levels)).toBe(empty.list);
   });

@@ -56,6 +56,13 @@ describe('lowerNoise', () => {
     expect(out[RATE]).toBe(0.5);
   });
 
+  it('sets both fades where one of them is right already', () => {
+    for (const own of [{ fadeInSamples: 3840 }, { fadeOutSamples: 3840 }]) {
+      const [region] = lowerNoise(listOf({ ...NOISE, ...own })).regions;
+      expect(region).toMatchObject({ fadeInSamples: 3840, fadeOutSamples: 3840 });
+    }
+  });
+
   it('ends a fade where the noise begins, if there is room before it', () => {
     const roomy = { ...NOISE, onsetSample: 2400, offsetSample: RATE - 300 };
     const [region] = lowerNoise(listOf(roomy)).regions;

@@ -4,6 +4,7 @@ import { evenedCut } from '../../src/gain/evened-cut.js';
 import { excerpt } from '../../src/gain/excerpt.js';
 import { fadeGain } from '../../src/gain/fade-gain.js';
 import { fixedCut } from '../../src/gain/fixed-cut.js';
+import { gainAt } from '../../src/gain/gain-at.js';
 import { gainAtDepth } from '../../src/gain/gain-at-depth.js';
 import { gainCurveInto } from '../../src/gain/gain-curve.js';
 import { defaultCuts } from '../../src/gain/kind-cuts.js';
@@ -206,6 +207,10 @@ describe('what else gain refuses', () => {
     [
       () => fixedCut(list, { minConfidence: 1.1 }),
       'fixedCut: minConfidence must lie within [0, 1]; received 1.1',
+    ],
+    [
+      () => gainAt(list, list.lengthSamples),
+      `gainAt: sample must lie within [0, ${list.lengthSamples - 1}]; received ${list.lengthSamples}`,
     ],
     [
       () => summariseTake(list, levels, { flags: wrong({}) }),

@@ -153,7 +153,10 @@ describe('summariseTake', () => {
     const list = eleven(() => -6);
     const levels = levelsOf(list, scale);
     expect(() => summariseTake(list, levels, { flags: [{ id: 12 }] })).toThrow('flags[0].id must be the id');
-    expect(() => summariseTake(list, levels, { flags: [3 as never] })).toThrow(TypeError);
+    for (const flag of [3, null, undefined])
+      expect(() => summariseTake(list, levels, { flags: [flag as never] })).toThrow(
+        new TypeError('summariseTake: flags[0].id must be a number; received undefined'),
+      );
     expect(() => summariseTake(list, levels, { flags: new Set() as never })).toThrow(
       'flags must be an array',
     );

@@ -13,8 +13,16 @@ export interface DemoLead {
   readonly phones: readonly PhoneEvent[];
 }
 
-/** Sings the lead. Other rates sing other noise: for the same sound at another rate, resample this one. */
+const sung = new Map<number, DemoLead>();
+
+/** Sings the lead, once for each rate. Other rates sing other noise: for the same sound at another rate, resample this one. */
 export function demoLead(sampleRateHz = 48_000): DemoLead {
+  const lead = sung.get(sampleRateHz) ?? sing(sampleRateHz);
+  sung.set(sampleRateHz, lead);
+  return lead;
+}
+
+function sing(sampleRateHz: number): DemoLead {
   const { samples, phones } = renderTake(SINGERS[0]!, sampleRateHz);
   return {
     sampleRateHz,

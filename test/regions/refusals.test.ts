@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createRegionList } from '../../src/regions/create-region-list.js';
+import { editRegions } from '../../src/regions/edit-regions.js';
 import { recordEdit, startHistory } from '../../src/regions/history.js';
 import { insertRegion } from '../../src/regions/insert-region.js';
 import { insertRegions } from '../../src/regions/insert-regions.js';
@@ -10,6 +11,7 @@ import { moveEdges } from '../../src/regions/move-edges.js';
 import { nextRegion, previousRegion } from '../../src/regions/neighbour-regions.js';
 import { nudgeByFrames } from '../../src/regions/nudge-by-frames.js';
 import { nudgeEdges } from '../../src/regions/nudge-edges.js';
+import { REGION_KINDS } from '../../src/regions/region.js';
 import { regionsOfKind } from '../../src/regions/regions-of-kind.js';
 import { removeRegion } from '../../src/regions/remove-region.js';
 import { selectRegions } from '../../src/regions/select-regions.js';
@@ -174,6 +176,11 @@ const REFUSALS: readonly (readonly [() => unknown, string])[] = [
     () => joinAcrossGaps(list, { maxGapSeconds: 1, kinds: wrong('breath') }),
     'joinAcrossGaps: kinds must be an array; received "breath"',
   ],
+  [
+    () => joinAcrossGaps(list, { maxGapSeconds: 1, kinds: ['breath', wrong('hum')] }),
+    `joinAcrossGaps: kinds must be one of ${REGION_KINDS.join(', ')}; received "hum"`,
+  ],
+  [() => editRegions(list, wrong(null)), 'editRegions: decide must be a function; received null'],
   [
     () => regionsOfKind(list, wrong(3)),
     'regionsOfKind: kinds must be a kind or an array of them; received 3',

@@ -20,7 +20,9 @@ describe('checkTakes', () => {
     expect(() => checkTakes([])).toThrow(
       new RangeError('checkTakes: takes must hold at least one take; received an array of 0'),
     );
-    expect(() => checkTakes(lead)).toThrow(TypeError);
+    expect(() => checkTakes(lead)).toThrow(
+      new TypeError('checkTakes: takes must be an array; received an object'),
+    );
     expect(() => checkTakes([null])).toThrow(/takes\[0\] must be an object/);
   });
 
@@ -54,7 +56,7 @@ describe('checkTakes', () => {
 
   it('refuses audio that does not fit its list, or the others', () => {
     expect(() => checkTakes([{ ...lead, channels: new Float32Array(7) }])).toThrow(
-      /must equal list.lengthSamples/,
+      /channels\.length must equal list\.lengthSamples/,
     );
     const channels = (count: number) => Array.from({ length: count }, () => new Float32Array(480_000));
     expect(() => checkTakes([{ ...lead, channels: channels(2) }, other])).not.toThrow();

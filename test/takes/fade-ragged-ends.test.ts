@@ -138,11 +138,30 @@ describe('fadeRaggedEnds', () => {
     }
   });
 
+  it('moves its tail where the lead ends elsewhere since', () => {
+    const once = fadeTakes(of('late', {}))[1]!;
+    expect(edges(once.list.regions)[0]).toEqual([1, 4800, 10_320]);
+    const earlier = of('lead', { endSample: 9000 });
+    const groups = groupEvents([lead, of('late', {})]).map((group) => ({
+      ...group,
+      members: group.members.map((member) =>
+        member.takeId === 'lead' ? { ...member, endSample: 9000 } : member,
+      ),
+    }));
+    const twice = fadeRaggedEnds([earlier, once], groups)[1]!;
+    expect(edges(twice.list.regions)).toEqual([
+      [1, 4800, 9720],
+      [2, 9720, 14_400],
+    ]);
+  });
+
   it('leaves a noise alone that somebody split, whatever became of the pieces', () => {
     for (const measured of [{}, { onsetSample: 4900, offsetSample: 14_300 }]) {
       const late = of('late', measured);
       const list = splitRegion(late.list, 1, 8000);
       expect(isLeftAlone({ ...late, list })).toBe(true);
+      // A first piece that itself lasts too long is one all the same.
+      expect(isLeftAlone({ ...late, list: splitRegion(late.list, 1, 12_000) })).toBe(true);
       const renamed = editRegions(list, ({ id }) => (id === 1 ? { kind: 'breath' } : undefined));
       // The later piece is now a noise of its own, and still a piece.
       expect(isLeftAlone({ ...late, list: renamed })).toBe(true);

@@ -168,6 +168,15 @@ describe('groupEvents', () => {
     });
   });
 
+  it('misses a take that had begun and had not ended, by a sample', () => {
+    const lead = silentTake('lead', [[10_000, 15_000]]);
+    const at = (id: string, offsetSamples: number) => ({ ...silentTake(id, [], 5000), offsetSamples });
+    const takes = [lead, at('before', 5000), at('into', 5001), at('out of', 14_999), at('after', 15_000)];
+    expect(groupEvents(takes)).toMatchObject([
+      { missingTakeIds: ['into', 'out of'], absentTakeIds: ['before', 'after'] },
+    ]);
+  });
+
   it('leaves apart what lies further apart than the tolerance, to the sample', () => {
     const lead = silentTake('lead', [[48_000, 52_800]]);
     // The median of two is midway, so each lies half the distance from it; joined up to the tolerance between them.

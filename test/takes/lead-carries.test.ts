@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { editRegions } from '../../src/regions/edit-regions.js';
 import type { RegionDraft } from '../../src/regions/insert-region.js';
 import { LEAST_GAIN_DB, type Region } from '../../src/regions/region.js';
 import { setBypassed, setLocked } from '../../src/regions/set-flags.js';
@@ -34,6 +35,17 @@ describe('leadCarries by a cut', () => {
       cutDb: 12,
       gainDb: LEAST_GAIN_DB,
     });
+  });
+
+  it('starts from the gain that is there where a reason of its own keeps none', () => {
+    const reason = { rule: 'leadCarries', numbers: { gainDb: -3 } };
+    expect(carry(of('high', { gainDb: -3, reason })).list.regions[0]!.gainDb).toBe(-15);
+    const kept = { rule: 'leadCarries', numbers: { gainDb: -3, baseGainDb: -1 } };
+    expect(carry(of('high', { gainDb: -3, reason: kept })).list.regions[0]!.gainDb).toBe(-13);
+    // Changed by hand since, or by another rule: the gain counts as it is.
+    expect(carry(of('high', { gainDb: -4, reason: kept })).list.regions[0]!.gainDb).toBe(-16);
+    const other = { ...kept, rule: 'holdSum' };
+    expect(carry(of('high', { gainDb: -3, reason: other })).list.regions[0]!.gainDb).toBe(-15);
   });
 
   it('leaves alone what is muted, locked or bypassed', () => {
@@ -113,6 +125,21 @@ describe('leadCarries by a fade', () => {
     const atOnce = carry(start, { how: 'cut', cutDb: 5 });
     expect(cut.list.regions).toEqual(atOnce.list.regions);
     expect(cut.list.regions[0]).toMatchObject({ startSample: 9000, fadeInSamples: 144, gainDb: -7 });
+  });
+
+  it('is done again where somebody has changed its gain or its place since', () => {
+    const once = carry(of('high'), { how: 'fade' });
+    const takes = [of('lead'), once];
+    const groups = groupEvents(takes);
+    for (const change of [{ gainDb: -3 }, { startSample: 7000 }, { fadeInSamples: 100 }]) {
+      const list = editRegions(once.list, () => change);
+      const again = leadCarries([takes[0]!, { ...once, list }], groups, { how: 'fade' })[1]!;
+      expect(again.list.regions[0]).toMatchObject({
+        startSample: 7080,
+        fadeInSamples: 1920,
+        gainDb: LEAST_GAIN_DB,
+      });
+    }
   });
 
   it('mutes the later pieces of a split noise where they are', () => {

@@ -49,6 +49,12 @@ describe('matchEvents', () => {
     expect(groups(events, 49)).toHaveLength(2);
   });
 
+  it('does not join what has one middle and lies too far away at both ends', () => {
+    const events = [at(1, 0, 100), at(2, 40, 20)];
+    expect(groups(events, 40)).toEqual(['1@0 2@40']);
+    expect(groups(events, 39)).toHaveLength(2);
+  });
+
   it('never joins two of one take, and gives each the partner that keeps the order', () => {
     expect(groups([at(1, 0), at(1, 20)], 50)).toEqual(['1@0', '1@20']);
     // Both of the second take lie nearest to the later one of the first.

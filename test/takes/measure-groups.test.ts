@@ -69,6 +69,22 @@ describe('measureGroups', () => {
     expect(level.leadDbfs).toBe(level.members[0]!.levelDbfs);
   });
 
+  it('hears each of several regions of a take with its own gain', () => {
+    const noise = evenNoise(1, 9600);
+    const twice = Float32Array.from({ length: 96_000 }, (_, i) => noise[i % 48_000] ?? 0);
+    const drafts = [-6, -2].map((gainDb, i) => ({
+      kind: 'sibilant' as const,
+      startSample: 48_000 * i,
+      endSample: 48_000 * i + 9600,
+      gainDb,
+    }));
+    const take = takeOf('lead', twice, drafts);
+    // The noise has an RMS of 0.05, to the rounding of 32 bits.
+    const levels = measureGroups([take], groupEvents([take])).map(({ leadDbfs }) => leadDbfs!);
+    expect(levels[0]).toBeCloseTo(20 * Math.log10(0.05) - 6, 5);
+    expect(levels[1]).toBeCloseTo(20 * Math.log10(0.05) - 2, 5);
+  });
+
   it('measures what whole rendered clips add up to, gains and fades and a band among it', () => {
     const LENGTH = 24_000;
     const draft = {

@@ -105,6 +105,13 @@ describe('leastCut', () => {
     expect(asked).toBe(3);
   });
 
+  it('goes by the secant at every other step, which a gentle bend settles soon', () => {
+    // By hand: 6.78, the middle 12.39, 7.42, the middle 9.9, 7.45, of which the last gives 1.995. Halves alone would take ten.
+    const { cutDb, asked } = search((x) => 10 - x - 0.01 * x * x, 18, 2, 0.01);
+    expect(Math.abs(10 - cutDb - 0.01 * cutDb ** 2 - 1.995)).toBeLessThanOrEqual(0.005);
+    expect(asked).toBeLessThanOrEqual(2 + 6);
+  });
+
   it('ends within the tolerance on curves that are flat, steep or endless', () => {
     for (const levelAt of [
       (cutDb: number) => 10 * Math.log10(1 + 7 * 10 ** (-cutDb / 10)),
@@ -140,6 +147,16 @@ describe('holdSum', () => {
     expect(overLeadBeforeDb).toBeCloseTo(20 * Math.log10(2), 9);
     expect(Math.abs(furtherCutDb + 20 * Math.log10(10 ** 0.1 - 1))).toBeLessThan(0.006);
     expect(gainDb).toBe(-furtherCutDb);
+  });
+
+  it('cuts nothing below the least gain', () => {
+    // Two copies are brought from 6 dB over one down to 2: by more than the 5 dB that are left of the third.
+    const takes = choir(3, LENGTH, true).map((take, t) =>
+      t === 1 ? { ...take, list: setGain(take.list, 1, -115) } : take,
+    );
+    const gains = holdSum(takes, groupEvents(takes)).map(({ list }) => list.regions[0]!.gainDb);
+    expect(gains[1]).toBe(-120);
+    expect(gains[2]).toBeLessThan(-5);
   });
 
   it('leaves alone what is muted, and groups whose lead is silent', () => {
