@@ -13,6 +13,7 @@ export interface TradeOff {
  * The points that no other point beats in both precision and recall (the Pareto front), in order of rising recall.
  * Of equal points the first stays. An empty list gives an empty list.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { bestTradeOffs } from 'lenition/evaluation';
  * const points = [{ precision: 0.9, recall: 0.8 }, { precision: 0.8, recall: 0.7 }];

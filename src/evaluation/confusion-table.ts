@@ -18,6 +18,7 @@ export interface ConfusionTable {
  * For regions against phones, give the phones their class as label, so that a row says sibilant, stop or breath.
  * `clips`: each clip's truth and what was found in it; times of different clips never meet.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { confusionTable } from 'lenition/evaluation';
  * const t = { startSeconds: 0, endSeconds: 0.1, label: 'stop' };

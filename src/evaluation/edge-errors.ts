@@ -26,6 +26,7 @@ export interface EdgeErrors {
 /**
  * Error of the starts and of the ends of matched pairs. Returns null for no pairs: there is no median of nothing.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { edgeErrors } from 'lenition/evaluation';
  * const truth = { startSeconds: 1, endSeconds: 2 };

@@ -44,6 +44,7 @@ export interface ErrorRates {
  * Sums counts over clips, so that long clips weigh more; the sum of none is all zeros. Throws a RangeError or TypeError for a count
  * that is no whole number from 0 on.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { sumErrorCounts } from 'lenition/evaluation';
  * sumErrorCounts([]).hits; // => 0
@@ -69,6 +70,7 @@ export function sumErrorCounts(counts: readonly ErrorCounts[]): ErrorCounts {
  * TypeError for a count that is no whole number from 0 on, or more hits than there are events.
  * Source: A. Mesaros, T. Heittola, T. Virtanen, Metrics for Polyphonic Sound Event Detection, Applied Sciences 6 (2016) 162.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { errorRates } from 'lenition/evaluation';
  * const counts = { reference: 2, estimate: 1, hits: 1, substitutions: 0, deletions: 1, insertions: 0 };

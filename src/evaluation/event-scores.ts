@@ -10,6 +10,7 @@ import type { SoundEvent } from './sound-event.js';
  *
  * Source: A. Mesaros, T. Heittola, T. Virtanen, Metrics for Polyphonic Sound Event Detection, Applied Sciences 6 (2016) 162.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { errorRates, eventScores } from 'lenition/evaluation';
  * const truth = [{ startSeconds: 0, endSeconds: 0.1, label: 's' }];

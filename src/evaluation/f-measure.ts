@@ -7,6 +7,7 @@ import { checkNumber } from '../signal/check.js';
  * Where either is 0, F is 0.
  * Source: C. J. van Rijsbergen, Information Retrieval, 1979 (from memory).
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { fMeasure } from 'lenition/evaluation';
  * fMeasure(0.5, 0.5); // => 0.5

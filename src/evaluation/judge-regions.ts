@@ -17,6 +17,7 @@ export interface JudgedRegion extends JudgedDecision {
  *
  * `labelsOfKind`: the labels that make each kind right, sibilant labels for sibilant regions and so on.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { judgeRegions } from 'lenition/evaluation';
  * const s = { startSeconds: 0, endSeconds: 0.1, label: 's' };

@@ -18,6 +18,7 @@ export interface ScoredClip {
  * no F-measure (precision or recall is of nothing): it is left out of the mean, or counts as 0 where `emptyIsZero` is true.
  * Returns null where no label is left.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { eventScores, meanOverLabels } from 'lenition/evaluation';
  * const s = { startSeconds: 0, endSeconds: 1, label: 's' };

@@ -34,6 +34,7 @@ export const EDGE_MATCH: EdgeMatchOptions = Object.freeze({
  * Empty lists are allowed. Pairs come in order of the reference list.
  * Source: A. Mesaros, T. Heittola, T. Virtanen, Metrics for Polyphonic Sound Event Detection, Applied Sciences 6 (2016) 162.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { matchByEdges } from 'lenition/evaluation';
  * const truth = { startSeconds: 1, endSeconds: 1.1, label: 's' };

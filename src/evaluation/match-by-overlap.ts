@@ -24,6 +24,7 @@ export interface Matching {
  * Labels are not looked at: give only those that may pair. `share` from 0 to 1 (0.5 by default). Events that do not
  * overlap at all never pair. Pairs come in order of the reference list.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { matchByOverlap } from 'lenition/evaluation';
  * const label = { startSeconds: 1, endSeconds: 1.2, label: 's' };

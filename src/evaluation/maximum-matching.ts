@@ -13,6 +13,7 @@ const MOST_NODES = 10_000_000;
  * in time, whose neighbours are few and near, about linear. Throws a RangeError for a node outside the range.
  *
  * @returns partner of each left node, −1 for none
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { maximumMatching } from 'lenition/evaluation';
  * maximumMatching([[0, 1], [0]], 2); // => [1, 0]

@@ -9,6 +9,7 @@ import { checkEvents, type SoundEvent } from './sound-event.js';
  * by default: half the 10 ms grid on which most forced alignments lie). An empty list gives an empty list.
  *
  * @returns groups of the events that belong together, in order of time
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { mergeTouching } from 'lenition/evaluation';
  * const s = { startSeconds: 0, endSeconds: 0.1, label: 's' };

@@ -11,6 +11,7 @@ export type Misplacement = 'sonorant' | 'silence' | 'breath';
  * labels widened by `obstruentMarginSeconds`; else the class of sound that covers most of it (unwidened labels;
  * of equal shares sonorant before breath before silence, the worse mistake first).
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { misplacement } from 'lenition/evaluation';
  * const vowel = { startSeconds: 0, endSeconds: 1, label: 'a', phoneClass: 'sonorant', voiced: true, tongueStop: false };

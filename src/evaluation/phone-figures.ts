@@ -73,6 +73,7 @@ const LISTS = ['sibilants', 'unvoiced', 'tongueStops', 'breaths', 'harshPlaces']
  * Makes rates of tallies: counts are summed over all clips first, so long clips weigh more.
  * An empty list gives figures of nothing: counts 0, rates null.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { phoneFigures, phoneTally } from 'lenition/evaluation';
  * const s = { startSeconds: 1, endSeconds: 1.1, label: 's', phoneClass: 'sibilant', voiced: false, tongueStop: false };

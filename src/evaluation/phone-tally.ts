@@ -91,6 +91,7 @@ export const HARSH_KINDS: readonly RegionKind[] = Object.freeze(['sibilant', 'fr
  * each figure. `durationSeconds` is the length of the clip, 0 or more. Empty lists are allowed on either side.
  * `options`: any of `PHONE_SCORING`. Throws a RangeError or TypeError for events out of order or without a label.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { phoneTally } from 'lenition/evaluation';
  * const s = { startSeconds: 1, endSeconds: 1.1, label: 's', phoneClass: 'sibilant', voiced: false, tongueStop: false };
@@ -157,6 +158,7 @@ export function phoneTally(
  * Sibilant labels with those that touch (gap under `gapSeconds`, 0.005 by default) joined to one; the label of a joined
  * one is its phones with + between.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { sibilantSpans } from 'lenition/evaluation';
  * const s = { startSeconds: 1, endSeconds: 1.1, label: 's', phoneClass: 'sibilant', voiced: false, tongueStop: false };

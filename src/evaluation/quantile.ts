@@ -8,6 +8,7 @@ import { checkEach } from './check-spans.js';
  * itself; an empty list has none and throws a RangeError.
  * Source: R. J. Hyndman and Y. Fan, Sample Quantiles in Statistical Packages, The American Statistician 50 (1996), definition 7 (from memory).
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { quantile } from 'lenition/evaluation';
  * quantile([4, 1, 3, 2], 0.5); // => 2.5

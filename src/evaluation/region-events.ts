@@ -52,6 +52,7 @@ export function checkRegionEvents(
  *
  * `sampleRateHz`: 8,000 to 192,000. Order is kept. A region without any edge, or with its end not after its start, is a RangeError.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { regionEvents } from 'lenition/evaluation';
  * const region = { kind: 'sibilant', onsetSample: 4800, offsetSample: 9600, confidence: 0.9 };

@@ -38,6 +38,7 @@ export interface Reliability {
  * `bins`: 1 to 1000, 10 by default. An empty list gives empty bins.
  * Source: C. Guo et al., On Calibration of Modern Neural Networks, ICML 2017 (expected calibration error; from memory).
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { reliability } from 'lenition/evaluation';
  * const decisions = [{ confidence: 0.75, right: true }, { confidence: 0.75, right: false }];

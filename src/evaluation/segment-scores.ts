@@ -29,6 +29,7 @@ export interface SegmentCounts extends ErrorCounts {
  *
  * Source: A. Mesaros, T. Heittola, T. Virtanen, Metrics for Polyphonic Sound Event Detection, Applied Sciences 6 (2016) 162.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { segmentScores } from 'lenition/evaluation';
  * const truth = [{ startSeconds: 0.5, endSeconds: 2.5, label: 's' }];
@@ -94,6 +95,7 @@ export interface SegmentRates {
  * Sensitivity, specificity and accuracy of segment counts, (TP + TN) / all and their parts. Throws a RangeError or TypeError for a
  * count that is no whole number from 0 on, or more hits than there are active segments.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { segmentRates, segmentScores } from 'lenition/evaluation';
  * const truth = [{ startSeconds: 0, endSeconds: 1, label: 's' }];

@@ -6,6 +6,7 @@ import { checkArray, checkObject, rangeError } from '../signal/check.js';
  * `axes`: setting name → values to try, at least one each. No setting at all gives one empty combination.
  * Throws a TypeError where an axis is not a list, a RangeError where it is empty.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { settingsGrid } from 'lenition/evaluation';
  * settingsGrid({ minConfidence: [0.4, 0.6], bridge: [1] }); // => [{ minConfidence: 0.4, bridge: 1 }, { minConfidence: 0.6, bridge: 1 }]

@@ -42,6 +42,7 @@ export function checkEvents(functionName: string, parameter: string, events: rea
  * How long two events sound together, in seconds: max(0, min(ends) − max(starts)). Throws a RangeError or TypeError for times that
  * are no finite numbers.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { overlapSeconds } from 'lenition/evaluation';
  * overlapSeconds({ startSeconds: 0, endSeconds: 2, label: 's' }, { startSeconds: 1.5, endSeconds: 3, label: 's' }); // => 0.5

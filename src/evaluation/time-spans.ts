@@ -16,6 +16,7 @@ export interface TimeSpan {
  * `widenSeconds`: 0 or more (0 by default). Spans that touch are joined; empty ones are left out. Throws a RangeError or TypeError
  * for times that are no finite numbers.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { unionOfSpans } from 'lenition/evaluation';
  * unionOfSpans([{ startSeconds: 1, endSeconds: 2 }, { startSeconds: 1.5, endSeconds: 3 }]); // => [{ startSeconds: 1, endSeconds: 3 }]
@@ -46,6 +47,7 @@ export function joinedSpans(spans: readonly TimeSpan[], widenSeconds: number = 0
  * Seconds of `event` that lie inside `spans`, which must not overlap one another (see `unionOfSpans`). Throws a RangeError or
  * TypeError for times that are no finite numbers.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { secondsInside } from 'lenition/evaluation';
  * secondsInside({ startSeconds: 0, endSeconds: 2 }, [{ startSeconds: 1.5, endSeconds: 9 }]); // => 0.5

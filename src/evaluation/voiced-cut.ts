@@ -10,6 +10,7 @@ import { joinedSpans } from './time-spans.js';
  * `regions` should not overlap one another, or the shared part counts twice. `reachSeconds`: 0 or more, 0.02 by default. Throws a
  * RangeError or TypeError for events out of order or without a label.
  *
+ * @throws TypeError or RangeError for arguments that are not as stated
  * @example
  * import { voicedCutSeconds } from 'lenition/evaluation';
  * const vowel = { startSeconds: 1, endSeconds: 2, label: 'a', phoneClass: 'sonorant', voiced: true, tongueStop: false };

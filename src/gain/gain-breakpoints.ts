@@ -23,6 +23,7 @@ export interface GainBreakpoint {
  * @param list - The regions of the clip. No regions: two points at 0 dB. An empty clip: one point at sample 0.
  * @returns A frozen array of frozen points; at most four per region, and two.
  *
+ * @throws TypeError unless it is a region list
  * @example
  * import { gainBreakpoints } from 'lenition/gain';
  * const region = {

@@ -61,7 +61,7 @@ export const MOST_PICTURE_BYTES = 2_000_000;
  * @param list regions of the clip; none: nothing is marked.
  * @param options see `DrawTakeOptions`. Text from outside (name, labels) is escaped and shortened.
  * @returns SVG of at most MOST_PICTURE_BYTES; no scripts and nothing fetched.
- * @throws RangeError for channels that do not fit the list, a sample that is not finite (with its index), an option out of range.
+ * @throws TypeError for wrong kinds of argument; RangeError for channels that do not fit the list, a sample that is not finite (with its index), an option out of range.
  * Source: common practice.
  * @example
  * import { drawTake } from 'lenition/picture';

@@ -107,7 +107,7 @@ export function recordEdit(history: EditHistory, list: RegionList, label: string
  * edit, exactly, `nextId` included.
  *
  * @param history any history
- *
+ * @throws TypeError unless it is a history
  * @example
  * import { createRegionList, startHistory, undo } from 'lenition/regions';
  * const history = startHistory(createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 }));
@@ -126,7 +126,7 @@ export function undo(history: EditHistory): EditHistory {
  * The history one undone edit on; the same history where there is none to bring back.
  *
  * @param history any history
- *
+ * @throws TypeError unless it is a history
  * @example
  * import { createRegionList, redo, startHistory } from 'lenition/regions';
  * const history = startHistory(createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 }));
@@ -161,7 +161,7 @@ export function checkHistory(functionName: string, history: EditHistory): void {
  * What the latest edit did (the one that undo would take back), or undefined where there is none.
  *
  * @param history any history; any other edit of it is told by `whatChanged(edit.before, edit.after)`
- *
+ * @throws TypeError unless it is a history
  * @example
  * import { createRegionList, insertRegion, lastEdit, recordEdit, setGain, startHistory } from 'lenition/regions';
  * const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 });

@@ -13,7 +13,7 @@ import { spliceRegions } from './replace-regions.js';
  *
  * @param list a sound region list
  * @param ids two or more different ids, in any order
- * @throws RangeError where fewer than two different ids are given, one is unknown or its region locked, or
+ * @throws TypeError for wrong kinds of argument; RangeError where fewer than two different ids are given, one is unknown or its region locked, or
  * another region lies between them; the list passed stays as it was
  *
  * @example

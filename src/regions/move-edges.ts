@@ -19,7 +19,7 @@ export interface EdgeMove {
  * @param list a sound region list
  * @param id the region
  * @param edges new edges, in samples
- * @throws RangeError where the region would overlap another, be empty or leave the clip, where the id is
+ * @throws TypeError for wrong kinds of argument; RangeError where the region would overlap another, be empty or leave the clip, where the id is
  * unknown or the region locked; the list passed stays as it was
  *
  * @example

@@ -9,7 +9,7 @@ import type { RegionList } from './region.js';
  *
  * @param list a sound region list
  * @param ids one id or several
- * @throws RangeError where an id is unknown or its region locked; the list passed stays as it was
+ * @throws TypeError for wrong kinds of argument; RangeError where an id is unknown or its region locked; the list passed stays as it was
  *
  * @example
  * import { createRegionList, insertRegion, removeRegion } from 'lenition/regions';

@@ -13,7 +13,7 @@ import { spliceRegions } from './replace-regions.js';
  * @param list a sound region list
  * @param id the region
  * @param atSample first sample of the later piece: startSample < atSample < endSample
- * @throws RangeError where `atSample` does not lie inside, where the id is unknown or the region locked; the
+ * @throws TypeError for wrong kinds of argument; RangeError where `atSample` does not lie inside, where the id is unknown or the region locked; the
  * list passed stays as it was
  *
  * @example

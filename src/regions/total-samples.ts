@@ -6,7 +6,7 @@ import type { Region } from './region.js';
  * a list never overlap. 0 for no region.
  *
  * @param regions `list.regions`, or some of them
- *
+ * @throws TypeError unless it is an array of regions
  * @example
  * import { createRegionList, insertRegions, totalSamples } from 'lenition/regions';
  * const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 });

@@ -12,7 +12,7 @@ import { spliceRegions } from './replace-regions.js';
  * @param id the region
  * @param startSample first sample of the range
  * @param endSample one past its last sample
- * @throws RangeError where nothing of the region lies in the range, the range is empty or no whole number of samples,
+ * @throws TypeError for wrong kinds of argument; RangeError where nothing of the region lies in the range, the range is empty or no whole number of samples,
  * the id is unknown or the region locked; the list passed stays as it was
  *
  * @example

@@ -29,6 +29,7 @@ export interface ListChanges {
  * @param after the later list
  * @returns frozen; equal lists give four empty arrays
  *
+ * @throws TypeError unless both are region lists
  * @example
  * import { createRegionList, insertRegion, setGain, whatChanged } from 'lenition/regions';
  * const empty = createRegionList({ sampleRateHz: 48000, lengthSamples: 480000 });

@@ -74,7 +74,7 @@ describe('settings', () => {
     expect([0.005, 0.4].map(leave)).toEqual([NOTHING, NOTHING]);
     for (const value of [0.004, 0.41]) expect(leave(value)).toContain('f: leaveProbability must lie within');
     expect(messageOf(() => detectionSettings('f', null as never))).toBe(
-      'f: options must be an object with sampleRateHz; received null',
+      'f: options must be an object; received null',
     );
   });
 });
