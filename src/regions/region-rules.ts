@@ -35,10 +35,10 @@ export function visitListBreaches(list: unknown, path: string, report: ReportBre
   const place = placeOf(list, path, report);
   if (place === undefined) return false;
   const { sampleRateHz, lengthSamples, nextId, regions } = place.fields as RegionList;
-  const rateOk = visitNumber(place, 'sampleRateHz', 8000, 192000);
-  const lengthOk = visitInteger(place, 'lengthSamples');
-  const nextOk = visitInteger(place, 'nextId', 1);
-  if (!Array.isArray(regions)) return breach(place, 'regions', 'must be an array', true);
+  const rateOk = visitNumber(place, 'sampleRateHz', sampleRateHz, 8000, 192000);
+  const lengthOk = visitInteger(place, 'lengthSamples', lengthSamples);
+  const nextOk = visitInteger(place, 'nextId', nextId, 1);
+  if (!Array.isArray(regions)) return breach(place, 'regions', 'must be an array', regions, true);
   // A broken rate, clip length or nextId is reported once, not again for every region.
   const clip: ClipOptions = {
     sampleRateHz: rateOk ? sampleRateHz : 192000,
@@ -81,59 +81,63 @@ export function visitRegionBreaches(
   const place = placeOf(region, path, report);
   if (place === undefined) return false;
   const { sampleRateHz, lengthSamples } = clip;
-  let ok = visitInteger(place, 'id', 1, idLimit - 1);
-  ok = visitChoice(place, 'kind', REGION_KINDS) && ok;
+  const f = place.fields;
+  let ok = visitInteger(place, 'id', f.id, 1, idLimit - 1);
+  ok = visitChoice(place, 'kind', f.kind, REGION_KINDS) && ok;
   ok = visitSpan(place, lengthSamples) && ok;
   ok = visitMeasuredEdges(place, lengthSamples) && ok;
-  ok = visitNumber(place, 'gainDb', LEAST_GAIN_DB, MOST_GAIN_DB) && ok;
+  ok = visitNumber(place, 'gainDb', f.gainDb, LEAST_GAIN_DB, MOST_GAIN_DB) && ok;
   ok = visitBand(place, sampleRateHz) && ok;
-  ok = visitNumber(place, 'confidence', 0, 1) && ok;
-  ok = visitType(place, 'bypassed', 'boolean') && ok;
-  ok = visitType(place, 'locked', 'boolean') && ok;
-  ok = visitChoice(place, 'fadeShape', FADE_SHAPES) && ok;
-  ok = visitType(place, 'label', 'string') && ok;
+  ok = visitNumber(place, 'confidence', f.confidence, 0, 1) && ok;
+  ok = visitType(place, 'bypassed', f.bypassed, 'boolean') && ok;
+  ok = visitType(place, 'locked', f.locked, 'boolean') && ok;
+  ok = visitChoice(place, 'fadeShape', f.fadeShape, FADE_SHAPES) && ok;
+  ok = visitType(place, 'label', f.label, 'string') && ok;
   return visitReason(place) && ok;
 }
 
 function visitSpan(place: Place, lengthSamples: number): boolean {
   const { startSample, endSample, fadeInSamples, fadeOutSamples } = place.fields as Region;
-  const startOk = visitInteger(place, 'startSample');
-  const endOk = visitInteger(place, 'endSample', 0, lengthSamples);
-  const inOk = visitInteger(place, 'fadeInSamples');
-  const outOk = visitInteger(place, 'fadeOutSamples');
+  const startOk = visitInteger(place, 'startSample', startSample);
+  const endOk = visitInteger(place, 'endSample', endSample, 0, lengthSamples);
+  const inOk = visitInteger(place, 'fadeInSamples', fadeInSamples);
+  const outOk = visitInteger(place, 'fadeOutSamples', fadeOutSamples);
   if (!startOk || !endOk) return false;
   const length = endSample - startSample;
-  if (length <= 0) return breach(place, 'endSample', `must be greater than startSample (${startSample})`);
+  if (length <= 0)
+    return breach(place, 'endSample', `must be greater than startSample (${startSample})`, endSample);
   if (!inOk || !outOk) return false;
   // Compared by subtraction: the sum of two safe integers need not be exact.
   if (fadeInSamples <= length - fadeOutSamples) return true;
   const rule = `must fit into the region's ${length} samples together with fadeInSamples (${fadeInSamples})`;
-  return breach(place, 'fadeOutSamples', rule);
+  return breach(place, 'fadeOutSamples', rule, fadeOutSamples);
 }
 
 function visitMeasuredEdges(place: Place, lengthSamples: number): boolean {
   const { onsetSample, offsetSample } = place.fields as Region;
-  const onsetOk = onsetSample === null || visitInteger(place, 'onsetSample', 0, lengthSamples);
-  const offsetOk = offsetSample === null || visitInteger(place, 'offsetSample', 0, lengthSamples);
+  const onsetOk = onsetSample === null || visitInteger(place, 'onsetSample', onsetSample, 0, lengthSamples);
+  const offsetOk =
+    offsetSample === null || visitInteger(place, 'offsetSample', offsetSample, 0, lengthSamples);
   if (!onsetOk || !offsetOk) return false;
   if (onsetSample === null || offsetSample === null || onsetSample < offsetSample) return true;
-  return breach(place, 'offsetSample', `must be greater than onsetSample (${onsetSample})`);
+  return breach(place, 'offsetSample', `must be greater than onsetSample (${onsetSample})`, offsetSample);
 }
 
 function visitBand({ fields, path, report }: Place, sampleRateHz: number): boolean {
   if (fields.band === undefined) return true;
   const band = placeOf(fields.band, `${path}.band`, report);
   if (band === undefined) return false;
+  const { lowHz, highHz } = band.fields as RegionBand;
   const half = sampleRateHz / 2;
-  const lowOk = visitNumber(band, 'lowHz', 0, half - LEAST_BAND_WIDTH_HZ);
-  const leastHigh = (lowOk ? (band.fields as RegionBand).lowHz : 0) + LEAST_BAND_WIDTH_HZ;
-  return visitNumber(band, 'highHz', leastHigh, half) && lowOk;
+  const lowOk = visitNumber(band, 'lowHz', lowHz, 0, half - LEAST_BAND_WIDTH_HZ);
+  const leastHigh = (lowOk ? lowHz : 0) + LEAST_BAND_WIDTH_HZ;
+  return visitNumber(band, 'highHz', highHz, leastHigh, half) && lowOk;
 }
 
 function visitReason({ fields, path, report }: Place): boolean {
   const reason = placeOf(fields.reason, `${path}.reason`, report);
   if (reason === undefined) return false;
-  let ok = visitType(reason, 'rule', 'string');
+  let ok = visitType(reason, 'rule', reason.fields.rule, 'string');
   const numbers = placeOf(reason.fields.numbers, `${path}.reason.numbers`, report);
   if (numbers === undefined) return false;
   for (const [name, value] of Object.entries(numbers.fields)) {
@@ -155,36 +159,41 @@ function placeOf(value: unknown, path: string, report: ReportBreach): Place | un
 }
 
 /** Reports a field and says false; the path is only put together here, where one is needed. */
-function breach({ fields, path, report }: Place, name: FieldName, rule: string, wrongKind = false): false {
-  report(`${path}.${name}`, rule, fields[name], wrongKind);
+function breach(
+  { path, report }: Place,
+  name: FieldName,
+  rule: string,
+  received: unknown,
+  wrongKind = false,
+): false {
+  report(`${path}.${name}`, rule, received, wrongKind);
   return false;
 }
 
-function visitType(place: Place, name: FieldName, type: 'boolean' | 'string'): boolean {
-  return typeof place.fields[name] === type || breach(place, name, `must be a ${type}`, true);
+function visitType(place: Place, name: FieldName, value: unknown, type: 'boolean' | 'string'): boolean {
+  return typeof value === type || breach(place, name, `must be a ${type}`, value, true);
 }
 
-function visitChoice(place: Place, name: FieldName, choices: readonly unknown[]): boolean {
-  const value = place.fields[name];
-  const rule = 'must be one of ';
-  return choices.includes(value) || breach(place, name, rule + choices.join(', '), typeof value !== 'string');
+function visitChoice(place: Place, name: FieldName, value: unknown, choices: readonly unknown[]): boolean {
+  if (choices.includes(value)) return true;
+  return breach(place, name, `must be one of ${choices.join(', ')}`, value, typeof value !== 'string');
 }
 
 function visitInteger(
   place: Place,
   name: FieldName,
+  value: unknown,
   least: number = 0,
   most: number = Number.MAX_SAFE_INTEGER,
 ): boolean {
-  const value = place.fields[name];
-  if (Number.isSafeInteger(value)) return visitNumber(place, name, least, most);
+  if (Number.isSafeInteger(value)) return visitNumber(place, name, value, least, most);
   const rule = 'must be a whole number that a double holds exactly';
-  return breach(place, name, rule, typeof value !== 'number');
+  return breach(place, name, rule, value, typeof value !== 'number');
 }
 
-function visitNumber(place: Place, name: FieldName, least: number, most: number): boolean {
-  const value = place.fields[name];
-  if (typeof value !== 'number') return breach(place, name, 'must be a number', true);
+function visitNumber(place: Place, name: FieldName, value: unknown, least: number, most: number): boolean {
+  if (typeof value !== 'number') return breach(place, name, 'must be a number', value, true);
   // NaN fails both comparisons.
-  return (value >= least && value <= most) || breach(place, name, `must lie within [${least}, ${most}]`);
+  if (value >= least && value <= most) return true;
+  return breach(place, name, `must lie within [${least}, ${most}]`, value);
 }
