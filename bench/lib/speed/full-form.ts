@@ -1,5 +1,6 @@
 import { execFileSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
+import { relative } from 'node:path';
 import { analysisFigures } from './analysis-figures.js';
 import { detectionFigures } from './detection-figures.js';
 import { essentiaLine } from './essentia-line.js';
@@ -54,9 +55,10 @@ export function fullForm({ corpus, long, essentia, write }: FullOptions): 0 | 1 
   return grown.every(isLinear) ? exitCodeOf(figures) : 1;
 }
 
-/** In the form that `npm run lint` asks of every page. */
+/** In the form that `npm run lint` asks of every page of the project. */
 function writePage(file: string, text: string): void {
   writeFileSync(file, text);
+  if (relative(process.cwd(), file).startsWith('..')) return;
   execFileSync('npx', ['--no-install', 'biome', 'format', '--write', file], { stdio: 'ignore' });
 }
 

@@ -12,7 +12,7 @@ import { demonstrationVoices } from './voices.js';
 const RATE = 48_000;
 const BLOCK_SAMPLES = 4096;
 /** Several at once, so that what the process does beside counts little. */
-const DETECTORS = 8;
+const DETECTORS = 24;
 const SECONDS = 60;
 
 /** Hands a stretch to a detector block by block; what it finds is dropped, as a reader of a stream would have used it. */
