@@ -1,4 +1,4 @@
-import type { RegionList } from '../../src/regions/region.js';
+import type { RegionKind, RegionList } from '../../src/regions/region.js';
 import { type KindSummary, UNCERTAIN_BELOW, uncertainRegions } from './file-summary.js';
 
 /** Most uncertain finds that are listed one by one; the picture and the region file have all of them. */
@@ -39,6 +39,16 @@ export function formatTable(rows: readonly KindSummary[]): string[] {
     );
     return `  ${padded.join('  ')}`.trimEnd();
   });
+}
+
+/** The kinds that were found and not asked to be turned down as one line, or nothing where there are none. */
+export function formatNotAsked(rows: readonly KindSummary[], asked: readonly RegionKind[]): string[] {
+  const left = rows
+    .filter(({ kind, treated }) => kind !== 'all' && treated === 0 && !asked.includes(kind))
+    .map(({ kind }) => kind);
+  return left.length === 0
+    ? []
+    : [`  left as they are: ${left.join(', ')} (--kinds names what is turned down)`];
 }
 
 /** The uncertain finds as one line, or nothing where there are none. */

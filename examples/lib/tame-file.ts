@@ -7,7 +7,7 @@ import type { Samples } from '../../src/signal/samples.js';
 import { decideGains } from './decide-gains.js';
 import { summarise, UNCERTAIN_BELOW } from './file-summary.js';
 import { forecastLines, forecastSibilants, inChainFiles } from './forecast-lines.js';
-import { clock, formatTable, formatTime, formatUncertain } from './format-table.js';
+import { clock, formatNotAsked, formatTable, formatTime, formatUncertain } from './format-table.js';
 import type { OutputPlan } from './output-plan.js';
 import { readWavFile, type Wav } from './read-wav.js';
 import { type Result, refuse } from './result.js';
@@ -123,6 +123,7 @@ export function finishTake(
   }
 
   const audioSeconds = lengthSamples / format.sampleRateHz;
+  const rows = summarise(list, channels);
   const cautions = warnings.map(({ message }) => message);
   if (overSamples > 0) cautions.push(overLine(overSamples, format.encoding));
   const channelWord = format.channelCount === 1 ? 'channel' : 'channels';
@@ -130,7 +131,9 @@ export function finishTake(
     ok: true,
     value: [
       `  ${describeFormat(format)}, ${format.sampleRateHz} Hz, ${format.channelCount} ${channelWord}, ${clock(audioSeconds)}`,
-      ...formatTable(summarise(list, channels)),
+      ...formatTable(rows),
+      // An edited region file says itself what is turned down.
+      ...(job.options.regionsFile === undefined ? formatNotAsked(rows, job.options.kinds) : []),
       ...formatUncertain(list),
       ...sibilanceLines(channels, list),
       ...(forecast === null || job.chain === undefined

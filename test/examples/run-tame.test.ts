@@ -133,6 +133,8 @@ describe('a good run', () => {
     expect(ran.out).toMatch(/\n {2}breath +1 +0 +- +0\.000 +1 +-6\.0 dBFS at 0:00\.063\n/);
     expect(ran.out).toMatch(/\n {2}all +2 +1 +6\.0 dB +0\.02\d +1 +/);
     expect(ran.out).toContain('listen to these first (confidence below 0.9): breath at 0:00.063 (0.40)\n');
+    expect(ran.out).toContain('\n  left as they are: breath (--kinds names what is turned down)\n');
+    expect(run(['--out', out, '--kinds', 'sibilant,breath', file]).out).not.toContain('left as they are');
     // The clock of the test goes on by 0.01 s a look, and is looked at before and after finding and finishing.
     expect(ran.out).toContain('took 0.02 s for 0:00.100 of audio: 5.0 times faster than it plays\n');
   });
