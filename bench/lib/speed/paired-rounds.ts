@@ -14,8 +14,8 @@ const WARM_SECONDS = 0.6;
 const MOST_WARM_RUNS = 2000;
 
 /**
- * Runs two pieces of work in turns, after both have run for `warmSeconds` of their own time: work, base, base, work each round. What slows the machine steadily during a round falls on both
- * alike, and what does so in one round alone moves the median over rounds little.
+ * Runs two pieces of work in turns, after both have run for `warmSeconds` of their own time: work, base, base, work each round. What slows
+ * the machine steadily during a round falls on both alike, and what does so in one round alone moves the median over rounds little.
  */
 export function pairedRounds(
   work: Cost,
