@@ -121,3 +121,21 @@ export const RUSSIAN: readonly string[] = [
   'отец читает газету, а сын рисует цаплю.',
   'после дождя воздух становится чище и тише.',
 ];
+
+/** For the Japanese and Chinese voices of neural-voices.ts; romanised, sung lines as much as said ones. */
+export const JAPANESE: readonly string[] = [
+  'sakura no hana ga shizuka ni chiru yoru',
+  'tsuki no hikari ni sasowarete umi e iku',
+  'kaze ga fuku machi de kimi o zutto sagashite ita',
+  'chiisana tsubasa hirogete sora o tobu',
+  'subete no kotoba ga yuki no you ni tokete',
+  'shiroi fune wa toozakaru natsu no asa',
+  'tsumetai ame ga furu hi mo hitori de utau',
+  'jikan wa sugite mo wasurenai yakusoku',
+  'kisetsu ga kawari hoshi ga matataku',
+  'itsuka zenbu hanaseru hi ga kuru to shinjite',
+  'fushigi na yume o mita kesa no koto',
+  'hashitte hashitte asahi o oikakete',
+  'zutto soba ni ite hoshii to tsubuyaita',
+  'kasa mo sasazu ni futari de aruku',
+];
