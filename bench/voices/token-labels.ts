@@ -6,7 +6,10 @@ import { UNIT_SECONDS } from './neural-model.js';
  */
 export const LEAD_SECONDS = 0.053;
 
-/** Phones whose letters would mean another class in bench/lib/phone-map.ts. */
+/**
+ * Phones in the letters of bench/lib/phone-map.ts: one sign of the phonetic alphabet in a folder would have all of it read as that
+ * alphabet, where sh is no sibilant.
+ */
 const SPELLINGS: Readonly<Record<string, string>> = {
   ʃ: 'sh',
   ɕ: 'sh',
@@ -30,7 +33,17 @@ const SPELLINGS: Readonly<Record<string, string>> = {
   T: 'dx',
   ɹ: 'r',
   ʔ: 'sil',
+  A: 'ey',
+  I: 'ay',
+  O: 'ow',
+  Q: 'ow',
+  W: 'aw',
+  Y: 'oy',
 };
+/** What has no spelling of its own is a vowel, or as good as one: a nasal. */
+const LATIN = /^[a-z]$/;
+const SONORANT = 'ah';
+
 const PAUSES = new Set([...'$,.;:!?']);
 const BELONGS_TO_LAST = new Set([...'ːʰ']);
 /** Marks that take time but are no sound: half goes to the phone before, half to the one after. */
@@ -54,7 +67,7 @@ export function tokenLabels(tokens: readonly string[], durations: ArrayLike<numb
       begun = last?.[2] === 'sil' ? at : (start + at) / 2;
       if (last) last[1] = begun;
     } else {
-      const phone = PAUSES.has(token) ? 'sil' : (SPELLINGS[token] ?? token);
+      const phone = PAUSES.has(token) ? 'sil' : phoneOf(token);
       if (phone === 'sil' && last?.[2] === 'sil') last[1] = at;
       else labels.push([begun ?? start, at, phone]);
       begun = null;
@@ -65,6 +78,10 @@ export function tokenLabels(tokens: readonly string[], durations: ArrayLike<numb
     earlier(end, i === labels.length - 1),
     phone,
   ]);
+}
+
+function phoneOf(token: string): string {
+  return SPELLINGS[token] ?? (LATIN.test(token) ? token : SONORANT);
 }
 
 /** The ends of the file stay where they are. */
