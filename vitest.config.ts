@@ -3,7 +3,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['test/**/*.test.ts'],
-    setupFiles: ['test/lib/same-bytes.ts'],
+    setupFiles: ['test/lib/property-seed.ts', 'test/lib/same-bytes.ts'],
     // Of a machine that does much else: a limit must not tell a slow test from a failed one.
     testTimeout: 240_000,
     hookTimeout: 240_000,

@@ -36,8 +36,10 @@ const outline = ({ kind, startSample, endSample, onsetSample, offsetSample }: Re
 function expectSame(own: readonly Region[], other: readonly Region[]): void {
   expect(own.map(outline)).toEqual(other.map(outline));
   own.forEach(({ confidence }, i) => {
-    // Powers differ by some 1e-16 of the pair's; the networks make that no more than a thousand times as much.
-    expect(Math.abs(confidence - other[i]!.confidence)).toBeLessThan(1e-9);
+    // What docs/promises.md allows between platforms. Two frames share a transform, so a soft one carries rounding of the loud one beside it:
+    // amplitudes of doubles to 1e-16 of the loudest, which is up to 2^24 times what the soft one, rounded to float samples, has in a band.
+    // That is 2e-8 dB; a level enters as tens of dB, and a network turns no input into a hundred times its change.
+    expect(Math.abs(confidence - other[i]!.confidence)).toBeLessThan(1e-6);
   });
 }
 
@@ -70,7 +72,8 @@ describe('finding with an engine', () => {
           expectSame(detectConsonants(channels, { ...options, engine }).regions, other);
         },
       ),
-      { numRuns: 40 },
+      // The case that differs most of 18,000: by 1.03e-9.
+      { numRuns: 40, examples: [[1829095386, 44_100, 1, 55_590]] },
     );
     expect(found).toBeGreaterThan(40);
   });
