@@ -1,5 +1,5 @@
 import { DEFAULT_DETECTION_OPTIONS } from '../../src/detection/detection-options.js';
-import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS, INPUT_COUNT } from '../../src/detection/detection-scale.js';
+import { FRAME_CLASSES, HOP_SECONDS, INPUT_COUNT, ROW_BANDS } from '../../src/detection/detection-scale.js';
 import { EVENT_MARGIN_FRAMES, eventMeasures } from '../../src/detection/event-measures.js';
 import type { FrameClassifier } from '../../src/detection/frame-classifier.js';
 import { splitByKind } from '../../src/detection/noise-spans.js';
@@ -38,7 +38,7 @@ export function collectEvents(
     const to = Math.min(clip.frameCount, end + MARGIN);
     const tables = {
       rowCount: to - from,
-      bands: powers.subarray(from * BAND_COUNT, to * BAND_COUNT),
+      bands: powers.subarray(from * ROW_BANDS, to * ROW_BANDS),
       inputs: inputs.subarray(from * INPUT_COUNT, to * INPUT_COUNT),
       track: track.subarray(from * CLASSES, to * CLASSES),
     };

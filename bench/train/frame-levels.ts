@@ -1,4 +1,9 @@
-import { BAND_COUNT, FIRST_HIGH_BAND, LOW_BAND_COUNT } from '../../src/detection/detection-scale.js';
+import {
+  BAND_COUNT,
+  FIRST_HIGH_BAND,
+  LOW_BAND_COUNT,
+  ROW_BANDS,
+} from '../../src/detection/detection-scale.js';
 import type { BandTable } from './band-table.js';
 
 /** Levels per frame in dB, and where a clip is quiet and loud: what labels are compared with. */
@@ -54,7 +59,7 @@ export function bandLevels(table: BandTable, firstBand: number, endBand: number)
   for (let frame = 0; frame < levels.length; frame++) {
     let power = 0;
     for (let band = firstBand; band < endBand; band++)
-      power += table.powers[frame * BAND_COUNT + band] as number;
+      power += table.powers[frame * ROW_BANDS + band] as number;
     levels[frame] = 10 * Math.log10(power + 1e-20);
   }
   return levels;

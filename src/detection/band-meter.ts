@@ -2,7 +2,7 @@ import type { Engine } from '../signal/engine.js';
 import { createPairMeter } from '../signal/pair-meter.js';
 import type { Doubles, Samples } from '../signal/samples.js';
 import { type BandWeights, bandWeights } from './band-weights.js';
-import { BAND_COUNT, FRAME_SECONDS, HOP_SECONDS } from './detection-scale.js';
+import { FRAME_SECONDS, HOP_SECONDS, ROW_BANDS } from './detection-scale.js';
 import type { RowStore } from './row-store.js';
 import { skipSilence } from './skip-silence.js';
 
@@ -59,7 +59,7 @@ export function createBandMeter(
   let frame = 0;
   let length = 0;
   /** The last row whose frame lies within the clip. */
-  const whole = new Float64Array(BAND_COUNT);
+  const whole = new Float64Array(ROW_BANDS);
   let wholeFrame = -1;
 
   return { hopSamples, push, flush };
@@ -108,13 +108,13 @@ export function createBandMeter(
     for (let c = 0; c < channelCount && count > 0; c++) {
       pairs.begin(channels[c] as Samples);
       for (let i = 0; i < count; i += 2) {
-        const row = at + i * BAND_COUNT;
+        const row = at + i * ROW_BANDS;
         pairs.measure(start + i * hopSamples, start + (i + 1) * hopSamples);
         addBands(pairs.first, weights, scale, data, row);
-        if (i + 1 < count) addBands(pairs.second, weights, scale, data, row + BAND_COUNT);
+        if (i + 1 < count) addBands(pairs.second, weights, scale, data, row + ROW_BANDS);
       }
     }
-    for (let i = 0; i < count; i++) settle(data, at + i * BAND_COUNT, frame + i);
+    for (let i = 0; i < count; i++) settle(data, at + i * ROW_BANDS, frame + i);
     frame += count;
   }
 
@@ -122,9 +122,9 @@ export function createBandMeter(
   function settle(data: Doubles, at: number, index: number): void {
     const start = index * hopSamples - half;
     if (start >= 0 && start + frameSamples <= length) {
-      for (let band = 0; band < BAND_COUNT; band++) whole[band] = data[at + band] as number;
+      for (let band = 0; band < ROW_BANDS; band++) whole[band] = data[at + band] as number;
       wholeFrame = index;
-      if (index === 1) data.copyWithin(at - BAND_COUNT, at, at + BAND_COUNT);
+      if (index === 1) data.copyWithin(at - ROW_BANDS, at, at + ROW_BANDS);
     } else if (wholeFrame > 0) data.set(whole, at);
   }
 
@@ -149,7 +149,7 @@ function addBands(
   out: Doubles,
   at: number,
 ): void {
-  for (let band = 0; band < BAND_COUNT; band++) {
+  for (let band = 0; band < ROW_BANDS; band++) {
     const { firstBin, shares } = weights[band] as BandWeights;
     let sum = 0;
     for (let i = 0; i < shares.length; i++) sum += (shares[i] as number) * (power[firstBin + i] as number);

@@ -1,5 +1,8 @@
 import type { Doubles } from '../signal/samples.js';
-import { BAND_COUNT, BAND_EDGES_HZ } from './detection-scale.js';
+import { BAND_COUNT, BAND_EDGES_HZ, ROW_BANDS, TOP_BAND } from './detection-scale.js';
+
+/** Share of the sample rate below which bands are whole: half of it, without its last 3 %, where converters roll off. */
+const USABLE_SHARE = 0.485;
 
 /** How one band is summed from the bins of a power spectrum. */
 export interface BandWeights {
@@ -10,17 +13,18 @@ export interface BandWeights {
 
 /**
  * Shares of bins per band, so that a band holds the same power whatever the size of the transform: bin k stands
- * for (k − ½, k + ½)·binHz. A band above half the sample rate has no bins.
+ * for (k − ½, k + ½)·binHz. A band above half the sample rate has no bins; the top band has them all or none.
  */
 export function bandWeights(sampleRateHz: number, fftSize: number): readonly BandWeights[] {
   const binHz = sampleRateHz / fftSize;
   const weights: BandWeights[] = [];
-  for (let band = 0; band < BAND_COUNT; band++) {
+  for (let band = 0; band < ROW_BANDS; band++) {
     const low = BAND_EDGES_HZ[band] as number;
     const high = BAND_EDGES_HZ[band + 1] as number;
     const firstBin = Math.max(0, Math.floor(low / binHz - 0.5));
     const lastBin = Math.min(fftSize / 2, Math.ceil(high / binHz + 0.5));
-    const shares = new Float64Array(Math.max(0, lastBin - firstBin + 1));
+    const empty = band === TOP_BAND && high > USABLE_SHARE * sampleRateHz;
+    const shares = new Float64Array(empty ? 0 : Math.max(0, lastBin - firstBin + 1));
     for (let i = 0; i < shares.length; i++) {
       const k = firstBin + i;
       // Half of the last bin lies beyond half the sample rate.
@@ -32,9 +36,9 @@ export function bandWeights(sampleRateHz: number, fftSize: number): readonly Ban
   return weights;
 }
 
-/** How many bands, from the lowest on, lie wholly below half the sample rate (and its last 3 %, where converters roll off). */
+/** How many bands, from the lowest on, lie wholly within what the sample rate carries. */
 export function usableBandCount(sampleRateHz: number): number {
   let count = 0;
-  while (count < BAND_COUNT && (BAND_EDGES_HZ[count + 1] as number) <= 0.485 * sampleRateHz) count++;
+  while (count < BAND_COUNT && (BAND_EDGES_HZ[count + 1] as number) <= USABLE_SHARE * sampleRateHz) count++;
   return count;
 }

@@ -1,7 +1,7 @@
 import { channelList, checkFinite, checkObject, checkSampleRate } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { createBandMeter } from './band-meter.js';
-import { BAND_COUNT } from './detection-scale.js';
+import { BAND_COUNT, ROW_BANDS } from './detection-scale.js';
 import { createRowStore } from './row-store.js';
 
 /** Something about a recording that makes detection less sure. */
@@ -58,7 +58,7 @@ export function bandwidthWarnings(
 /** Greatest frame power below and above 4 kHz. */
 function loudestFrames(list: readonly Samples[], sampleRateHz: number): { below: number; above: number } {
   const meter = createBandMeter(sampleRateHz, list.length);
-  const rows = createRowStore(BAND_COUNT);
+  const rows = createRowStore(ROW_BANDS);
   const greatest = { below: 0, above: 0 };
   const length = list[0]?.length ?? 0;
   for (let from = 0; from < length; from += sampleRateHz) {

@@ -4,7 +4,7 @@ import { usableBandCount } from './band-weights.js';
 import { classifierStage, networkStage } from './class-stage.js';
 import { ownFrameModel } from './consonant-model.js';
 import type { DetectionSettings } from './detection-options.js';
-import { AHEAD_ROWS, BAND_COUNT, FRAME_CLASSES, INPUT_COUNT } from './detection-scale.js';
+import { AHEAD_ROWS, FRAME_CLASSES, INPUT_COUNT, ROW_BANDS } from './detection-scale.js';
 import { createNoiseEnvelope } from './noise-envelope.js';
 import { createRowNetwork } from './row-network.js';
 import { createRowStore, type RowStore } from './row-store.js';
@@ -41,7 +41,7 @@ export function createClassTrack(settings: DetectionSettings, channelCount: numb
     ? classifierStage(classifier)
     : networkStage(createRowNetwork(ownFrameModel(), engine));
   const lender = engine?.lender;
-  const bands = createRowStore(BAND_COUNT, AHEAD_ROWS, lender);
+  const bands = createRowStore(ROW_BANDS, AHEAD_ROWS, lender);
   const inputs = createRowStore(INPUT_COUNT, 192, lender);
   const track = createRowStore(CLASSES, 192, lender);
   const envelope = createRowStore(1, 4096, lender);

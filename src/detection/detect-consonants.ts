@@ -14,8 +14,8 @@ const BLOCK_SAMPLES = 1 << 14;
  * (f v th h), burst (released t k p d) and breath. Gains and fades are 0: finding changes nothing.
  *
  * How: levels of sixteen bands per 5.33 ms, relative to this voice and its noise floor around each moment; a small
- * network says what each frame may be; stretches of noise are judged as whole events; edges are read from a 1 ms
- * envelope at half amplitude. Gain, polarity and order of channels do not matter; powers of channels are averaged.
+ * network says what each frame may be; stretches of noise are judged as whole events, s against f also by a band above
+ * 7.6 kHz where the rate has it; edges are read from a 1 ms envelope at half amplitude. Gain, polarity and order of channels do not matter; powers of channels are averaged.
  *
  * @param channels one channel, or several of equal length; finite samples, any length from 0 on
  * @param options `sampleRateHz` (8,000 to 192,000) and settings; see DetectionOptions

@@ -7,14 +7,21 @@ export const HOP_SECONDS: number = 256 / 48000;
 /**
  * Edges of the bands in Hz, 80 Hz to 7.6 kHz: near a quarter octave in the middle, wider below, where the frame
  * resolves no more. The same bands at every sample rate, so that a take and its resampled copy give the same
- * regions; nothing above 7.6 kHz is used, because half of all recordings end at 8 kHz.
+ * regions. Half of all recordings end at 8 kHz: above 7.6 kHz there is only the top band, up to 10 kHz, which no network
+ * reads.
  */
 export const BAND_EDGES_HZ: readonly number[] = Object.freeze([
-  80, 300, 500, 750, 1000, 1300, 1650, 2050, 2500, 3000, 3500, 4000, 4600, 5200, 5900, 6700, 7600,
+  80, 300, 500, 750, 1000, 1300, 1650, 2050, 2500, 3000, 3500, 4000, 4600, 5200, 5900, 6700, 7600, 10_000,
 ]);
 
-/** Number of bands. */
-export const BAND_COUNT: number = BAND_EDGES_HZ.length - 1;
+/** Number of bands in a row of powers: the top band is the last of them. */
+export const ROW_BANDS: number = BAND_EDGES_HZ.length - 1;
+
+/** Number of bands that the classifier sees: all but the top one. */
+export const BAND_COUNT: number = ROW_BANDS - 1;
+
+/** The band above the others, 7.6 to 10 kHz: empty where the sample rate does not reach so far. */
+export const TOP_BAND: number = BAND_COUNT;
 
 /** First band that counts as high: 3 kHz and up, where the noise of s, sh, t and f stands above a voice. */
 export const FIRST_HIGH_BAND = 9;

@@ -3,7 +3,7 @@ import type { Doubles } from '../signal/samples.js';
 import type { ClassTrack } from './class-track.js';
 import { ownEventModel } from './consonant-model.js';
 import type { DetectionSettings } from './detection-options.js';
-import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS } from './detection-scale.js';
+import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS, ROW_BANDS } from './detection-scale.js';
 import { classifyEvent, EVENT_CLASSES } from './event-classifier.js';
 import {
   EVENT_MARGIN_FRAMES,
@@ -20,6 +20,7 @@ import { openingRelease } from './opening-release.js';
 import { type BlockEdges, type NoiseKind, refineEdges } from './refine-edges.js';
 import { releaseOfBurst } from './release-of-burst.js';
 import { splitAtVoice } from './split-at-voice.js';
+import { withTopBand } from './with-top-band.js';
 import { isWithinNoiseFloor } from './within-noise-floor.js';
 
 /** A consonant or breath that was found. */
@@ -135,9 +136,11 @@ export function createEventFinder(
     part: NoiseSpan,
     levels: EventLevels | undefined,
   ): Pick<FoundEvent, 'kind' | 'confidence' | 'reason'> {
-    const shares = eventModel
+    const told = eventModel
       ? classifyEvent(eventModel, eventMeasures(tables, part, levels))
       : meanShares(tables.track, part);
+    // The package's own networks read nothing above 7.6 kHz; what another's read is not known.
+    const shares = eventModel && eventModel === unset ? withTopBand(told, tables, part) : told;
     const { kind, confidence } = kindOf(shares, part.end - part.start);
     const bandwidth = bandwidthFactor(tables, part, settings.sampleRateHz);
     const numbers: Record<string, number> = { bandwidth };
@@ -235,7 +238,7 @@ function bandwidthFactor(tables: FrameTables, part: NoiseSpan, sampleRateHz: num
   let middle = 1e-20;
   for (let t = part.start; t < part.end; t++)
     for (let band = FIRST_BAND_OVER_1K; band < BAND_COUNT; band++) {
-      const power = tables.bands[t * BAND_COUNT + band] as number;
+      const power = tables.bands[t * ROW_BANDS + band] as number;
       if (band >= FIRST_BAND_OVER_4K) above += power;
       else middle += power;
     }

@@ -8,6 +8,7 @@ import {
   HOP_SECONDS,
   INPUT_COUNT,
   LOW_BAND_COUNT,
+  ROW_BANDS,
 } from './detection-scale.js';
 import { bandLevels, type FrameTables, LEAST_POWER } from './frame-tables.js';
 import type { NoiseSpan } from './noise-spans.js';
@@ -184,7 +185,7 @@ function pushShape(out: number[], tables: FrameTables, coreFirst: number, coreLa
   for (let band = LOW_BAND_COUNT; band < BAND_COUNT; band++) {
     const centre = Math.sqrt((BAND_EDGES_HZ[band] as number) * (BAND_EDGES_HZ[band + 1] as number));
     for (let t = coreFirst; t <= coreLast; t++) {
-      const power = tables.bands[t * BAND_COUNT + band] as number;
+      const power = tables.bands[t * ROW_BANDS + band] as number;
       weighted += power * centre;
       total += power;
     }

@@ -1,10 +1,10 @@
 import type { Doubles } from '../signal/samples.js';
-import { BAND_COUNT } from './detection-scale.js';
+import { ROW_BANDS } from './detection-scale.js';
 
 /** A stretch of the frame tables: row t of each describes frame t of the stretch. */
 export interface FrameTables {
   readonly rowCount: number;
-  /** Band powers, BAND_COUNT a row. */
+  /** Band powers, ROW_BANDS a row. */
   readonly bands: Doubles;
   /** Classifier inputs, INPUT_COUNT a row. */
   readonly inputs: Doubles;
@@ -21,7 +21,7 @@ export const DB_PER_NEPER: number = 10 / Math.LN10;
 /** Power of a frame in the bands from `from` up to `to` together, and LEAST_POWER. */
 export function bandPower({ bands }: FrameTables, frame: number, from: number, to: number): number {
   let power = LEAST_POWER;
-  for (let i = frame * BAND_COUNT + from; i < frame * BAND_COUNT + to; i++) power += bands[i] as number;
+  for (let i = frame * ROW_BANDS + from; i < frame * ROW_BANDS + to; i++) power += bands[i] as number;
   return power;
 }
 

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { createBandMeter } from '../../src/detection/band-meter.js';
 import { bandWeights, usableBandCount } from '../../src/detection/band-weights.js';
-import { BAND_COUNT, BAND_EDGES_HZ } from '../../src/detection/detection-scale.js';
+import { BAND_EDGES_HZ, ROW_BANDS, TOP_BAND } from '../../src/detection/detection-scale.js';
 import { createRowStore } from '../../src/detection/row-store.js';
 import type { Samples } from '../../src/signal/samples.js';
 import { blocksOf } from '../lib/blocks.js';
@@ -13,12 +13,12 @@ const RATES = [8000, 11025, 16_000, 22_050, 44_100, 48_000, 96_000, 192_000];
 
 /** Rows of a stream that comes in the given blocks. */
 function measure(blocks: readonly (readonly Samples[])[], sampleRateHz: number): number[][] {
-  const rows = createRowStore(BAND_COUNT);
+  const rows = createRowStore(ROW_BANDS);
   const meter = createBandMeter(sampleRateHz, blocks[0]!.length);
   for (const block of blocks) meter.push(block, rows);
   meter.flush(rows);
   return Array.from({ length: rows.end }, (_, row) => [
-    ...rows.data.subarray(rows.at(row), rows.at(row) + BAND_COUNT),
+    ...rows.data.subarray(rows.at(row), rows.at(row) + ROW_BANDS),
   ]);
 }
 
@@ -36,6 +36,9 @@ function inner(rows: readonly number[][]): readonly number[][] {
   return rows.slice(2, -2);
 }
 
+/** The top band, to 10 kHz, is there as a whole or not at all: 10 kHz within 0.485 of the rate, by hand from 20,619 Hz on. */
+const reachesTop = (rate: number): boolean => rate > 20_619;
+
 describe('band weights', () => {
   it('share out every bin between the outermost edges exactly once, at every rate', () => {
     for (const rate of RATES) {
@@ -49,7 +52,7 @@ describe('band weights', () => {
       for (let k = 0; k <= size / 2; k++) {
         // Bin k stands for half a bin to each side; nothing lies above half the rate.
         const low = Math.max(80, (k - 0.5) * binHz);
-        const high = Math.min(7600, (k + 0.5) * binHz, rate / 2);
+        const high = Math.min(reachesTop(rate) ? 10_000 : 7600, (k + 0.5) * binHz, rate / 2);
         expect(shares[k], `bin ${k} at ${rate} Hz`).toBeCloseTo(Math.max(0, high - low) / binHz, 12);
       }
     }
@@ -58,8 +61,16 @@ describe('band weights', () => {
   it('leave bands above half the rate without power', () => {
     const size = 128;
     const weights = bandWeights(8000, size);
-    for (let band = 0; band < BAND_COUNT; band++)
+    for (let band = 0; band < ROW_BANDS; band++)
       if (BAND_EDGES_HZ[band]! >= 4000) expect(total([...weights[band]!.shares]), `band ${band}`).toBe(0);
+  });
+
+  it('fill the top band where the rate reaches 10 kHz with a margin, and leave it empty below', () => {
+    for (const rate of [16_000, 19_000, 20_600, 20_700, 22_050, 24_000]) {
+      const shares = [...bandWeights(rate, 512)[TOP_BAND]!.shares];
+      // Its width in bins.
+      expect(total(shares), `${rate} Hz`).toBeCloseTo(reachesTop(rate) ? 2400 / (rate / 512) : 0, 9);
+    }
   });
 
   it('count as usable what lies wholly under 0.485 of the rate', () => {
@@ -91,14 +102,25 @@ describe('the band meter', () => {
     }
   });
 
+  it('puts a sine between 7.6 and 10 kHz into the top band alone', () => {
+    // 8800 Hz lies 1200 Hz from either edge, over twelve bins; leakage as above.
+    for (const rate of RATES.filter(reachesTop)) {
+      const row = inner(measure([[tone(8800, rate, 0.1)]], rate))[3]!;
+      expect(row[TOP_BAND]! / total(row)).toBeGreaterThan(0.999);
+      expect(Math.abs(total(row) / 0.125 - 1)).toBeLessThan(1e-3);
+    }
+  });
+
   it('gives white noise in proportion to the width of each band, at every rate', () => {
     const seconds = 12;
     for (const rate of [8000, 11_025, 16_000, 48_000, 192_000]) {
       const rms = 0.1;
       const rows = inner(measure([[whiteNoise(rate, seconds * rate, rms)]], rate));
-      for (let band = 0; band < BAND_COUNT; band++) {
+      for (let band = 0; band < ROW_BANDS; band++) {
         const mean = rows.reduce((sum, row) => sum + row[band]!, 0) / rows.length;
-        const widthHz = Math.max(0, Math.min(BAND_EDGES_HZ[band + 1]!, rate / 2) - BAND_EDGES_HZ[band]!);
+        const upToHz =
+          band === TOP_BAND && !reachesTop(rate) ? 0 : Math.min(BAND_EDGES_HZ[band + 1]!, rate / 2);
+        const widthHz = Math.max(0, upToHz - BAND_EDGES_HZ[band]!);
         if (widthHz === 0) {
           expect(mean, `band ${band} at ${rate} Hz`).toBe(0);
           continue;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { ClassTrack } from '../../src/detection/class-track.js';
 import { DEFAULT_DETECTION_OPTIONS, type DetectionSettings } from '../../src/detection/detection-options.js';
-import { BAND_COUNT, INPUT_COUNT } from '../../src/detection/detection-scale.js';
+import { BAND_COUNT, INPUT_COUNT, ROW_BANDS, TOP_BAND } from '../../src/detection/detection-scale.js';
 import { createEventFinder, type FoundEvent } from '../../src/detection/event-finder.js';
 import { EVENT_MEASURE_COUNT } from '../../src/detection/event-measures.js';
 import { createRowStore } from '../../src/detection/row-store.js';
@@ -28,14 +28,16 @@ interface Take {
   readonly input?: number;
   /** Power of every high band in every frame. */
   readonly high?: number;
+  /** Power of the top band in every frame. */
+  readonly top?: number;
 }
 
 /** A finder on tables made by hand, and the frames that it said are not needed any more. */
 function finderOf(
-  { frames, kinds, noise = [], release = [0, 0], input = 1, high = 1 }: Take,
+  { frames, kinds, noise = [], release = [0, 0], input = 1, high = 1, top = 0 }: Take,
   options: object = {},
 ) {
-  const bands = createRowStore(BAND_COUNT);
+  const bands = createRowStore(ROW_BANDS);
   const inputs = createRowStore(INPUT_COUNT);
   const track = createRowStore(6);
   const envelope = createRowStore(1);
@@ -65,6 +67,7 @@ function finderOf(
       const row = bands.add();
       bands.data.fill(1e-6, row, row + 11);
       bands.data.fill(high, row + 11, row + BAND_COUNT);
+      bands.data[row + TOP_BAND] = top;
       const place = inputs.add();
       inputs.data.fill(input, place, place + INPUT_COUNT);
     }
@@ -128,6 +131,25 @@ describe('what is found', () => {
       weights: new Float64Array(EVENT_MEASURE_COUNT + 1 + 2 * 5),
     };
     expect(sibilant({ eventModel: even, classifier })).toBeCloseTo(0.2, 12);
+  });
+
+  it('asks the top band what the package’s own network cannot hear, and for no other', () => {
+    const shares = (top: number, options: object): readonly number[] => {
+      const { sibilant = Number.NaN, fricative = Number.NaN } = finderOf({ ...ess, top }, options).all()[0]!
+        .reason.numbers;
+      return [sibilant, fricative];
+    };
+    // Five bands hold 1 each and five 1e-6: 10 dB more in the top band are three in the log odds.
+    const own = { eventModel: undefined };
+    const [s, f] = shares(0, own) as [number, number];
+    const [brightS, brightF] = shares(10 * (5 + 5e-6), own) as [number, number];
+    expect(Math.log(brightS / brightF) - Math.log(s / f)).toBeCloseTo(3, 9);
+    expect(brightS + brightF).toBeCloseTo(s + f, 12);
+    for (const other of [
+      { eventModel: null },
+      { eventModel: undefined, classifier: createThresholdClassifier() },
+    ])
+      expect(shares(1e3, other)).toEqual(shares(0, other));
   });
 
   it('begins at the first threshold of noise and goes on down to the second', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { BAND_COUNT, BAND_EDGES_HZ, INPUT_COUNT } from '../../src/detection/detection-scale.js';
+import { BAND_EDGES_HZ, INPUT_COUNT, ROW_BANDS } from '../../src/detection/detection-scale.js';
 import { EVENT_MEASURE_COUNT, eventMeasures, gapFrames } from '../../src/detection/event-measures.js';
 import type { FrameTables } from '../../src/detection/frame-tables.js';
 
@@ -25,15 +25,15 @@ const MIDDLE = power(-50);
 
 /** High and low power in dB, as far as a logarithm can hold them apart from LEAST_POWER: above −120 dB. */
 function tablesOf(rowCount: number, frames: Readonly<Record<number, Frame>>): FrameTables {
-  const bands = new Float64Array(rowCount * BAND_COUNT);
+  const bands = new Float64Array(rowCount * ROW_BANDS);
   const track = new Float64Array(rowCount * 6);
   const inputs = new Float64Array(rowCount * INPUT_COUNT);
   for (let t = 0; t < rowCount; t++) {
     const { high = -60, low = -50, kinds = [0.3, 0.7, 0, 0, 0, 0], input = 1000 } = frames[t] ?? {};
-    bands[t * BAND_COUNT + 1] = power(low);
-    bands[t * BAND_COUNT + 6] = MIDDLE;
-    bands[t * BAND_COUNT + 12] = (1 - upperShare(t)) * power(high);
-    bands[t * BAND_COUNT + 14] = upperShare(t) * power(high);
+    bands[t * ROW_BANDS + 1] = power(low);
+    bands[t * ROW_BANDS + 6] = MIDDLE;
+    bands[t * ROW_BANDS + 12] = (1 - upperShare(t)) * power(high);
+    bands[t * ROW_BANDS + 14] = upperShare(t) * power(high);
     track.set(kinds, t * 6);
     for (let i = 0; i < INPUT_COUNT; i++) inputs[t * INPUT_COUNT + i] = i + input;
   }
@@ -166,7 +166,7 @@ describe('the measures of an event', () => {
     const changes: Record<number, Frame> = { 21: { low: -50 } };
     for (let t = 24; t < 40; t++) changes[t] = { ...(t >= 30 ? voiced : {}), low: -5 };
     const tables = burst(changes);
-    for (let t = 24; t < 40; t++) tables.bands[t * BAND_COUNT] = power(-5);
+    for (let t = 24; t < 40; t++) tables.bands[t * ROW_BANDS] = power(-5);
     // Its hiss is that of frame 24 at −33 dB; the voice is 40 dB over the low bands of the peak.
     close(eventMeasures(tables, SPAN), 31, [Math.log2((6 * HOP) / 0.04), 0.3, -4]);
   });

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { detectConsonants } from '../../src/detection/detect-consonants.js';
-import { BAND_COUNT, FRAME_CLASSES, INPUT_COUNT } from '../../src/detection/detection-scale.js';
+import { BAND_COUNT, FRAME_CLASSES, INPUT_COUNT, ROW_BANDS } from '../../src/detection/detection-scale.js';
 import { isFarBelowVoice } from '../../src/detection/far-below-voice.js';
 import { demoLead } from '../lib/demo-lead.js';
 
 const tables = (rowCount: number, level: (frame: number, band: number) => number) => ({
   rowCount,
-  bands: new Float64Array(rowCount * BAND_COUNT),
+  bands: new Float64Array(rowCount * ROW_BANDS),
   track: new Float64Array(rowCount * FRAME_CLASSES.length),
   inputs: Float64Array.from({ length: rowCount * INPUT_COUNT }, (_, i) =>
     i % INPUT_COUNT < BAND_COUNT ? level(Math.floor(i / INPUT_COUNT), i % INPUT_COUNT) : 0,

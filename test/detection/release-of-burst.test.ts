@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { BAND_COUNT, INPUT_COUNT } from '../../src/detection/detection-scale.js';
+import { INPUT_COUNT, ROW_BANDS } from '../../src/detection/detection-scale.js';
 import type { FrameTables } from '../../src/detection/frame-tables.js';
 import { releaseOfBurst } from '../../src/detection/release-of-burst.js';
 
@@ -8,11 +8,11 @@ const BURST = 4;
 /** A closure, a burst of four frames from frame 10 on, and then what `vowelPower` says, told as noise until frame 20. */
 function burstBefore(vowelPower: number, voiced: number): FrameTables {
   const rowCount = 40;
-  const bands = new Float64Array(rowCount * BAND_COUNT).fill(1e-9);
+  const bands = new Float64Array(rowCount * ROW_BANDS).fill(1e-9);
   const track = new Float64Array(rowCount * 6);
   for (let t = 0; t < rowCount; t++) {
-    for (let band = 0; band < BAND_COUNT; band++) {
-      const at = t * BAND_COUNT + band;
+    for (let band = 0; band < ROW_BANDS; band++) {
+      const at = t * ROW_BANDS + band;
       if (t >= 10 && t < 14 && band >= 9) bands[at] = 1e-3;
       if (t >= 14 && band < 9) bands[at] = vowelPower;
     }
@@ -41,13 +41,13 @@ describe('releaseOfBurst', () => {
   it('waits for the fundamental where the burst is as loud as the vowel in its formants: a t before "ee"', () => {
     const tables = burstBefore(1e-2, 0.9);
     for (let t = 10; t < 14; t++)
-      for (let band = 1; band < 6; band++) tables.bands[t * BAND_COUNT + band] = 1e-2;
+      for (let band = 1; band < 6; band++) tables.bands[t * ROW_BANDS + band] = 1e-2;
     expect(releaseOfBurst(tables, { start: 10, end: 20, class: BURST }).end).toBe(14);
   });
 
   it('waits for the formants where the closure is voiced', () => {
     const tables = burstBefore(1e-2, 0.9);
-    for (let t = 0; t < 14; t++) tables.bands[t * BAND_COUNT] = 1e-2;
+    for (let t = 0; t < 14; t++) tables.bands[t * ROW_BANDS] = 1e-2;
     expect(releaseOfBurst(tables, { start: 10, end: 20, class: BURST }).end).toBe(14);
   });
 

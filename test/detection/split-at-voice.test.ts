@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { BAND_COUNT } from '../../src/detection/detection-scale.js';
+import { ROW_BANDS } from '../../src/detection/detection-scale.js';
 import { splitAtVoice } from '../../src/detection/split-at-voice.js';
 
 /** Tables of frames that are noise ('n'), voice ('v') or noise that is half voiced ('z'), 16 bands each. */
 const tables = (frames: string) => ({
   rowCount: frames.length,
-  bands: Float64Array.from({ length: frames.length * BAND_COUNT }, (_, i) => {
-    const high = i % BAND_COUNT >= 10;
-    const frame = frames[Math.floor(i / BAND_COUNT)];
+  bands: Float64Array.from({ length: frames.length * ROW_BANDS }, (_, i) => {
+    const high = i % ROW_BANDS >= 10;
+    const frame = frames[Math.floor(i / ROW_BANDS)];
     if (frame === 'n') return high ? 1 : 0.001;
     if (frame === 'v') return high ? 0.03 : 1;
     return high ? 1 : 0.3;

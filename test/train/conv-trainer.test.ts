@@ -10,7 +10,13 @@ import { setStartWeights } from '../../bench/train/start-weights.js';
 import type { TrainingClip } from '../../bench/train/training-clip.js';
 import { DEFAULT_TRAINING_OPTIONS } from '../../bench/train/training-options.js';
 import { createConvClassifier } from '../../src/detection/conv-classifier.js';
-import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS, INPUT_COUNT } from '../../src/detection/detection-scale.js';
+import {
+  BAND_COUNT,
+  FRAME_CLASSES,
+  HOP_SECONDS,
+  INPUT_COUNT,
+  ROW_BANDS,
+} from '../../src/detection/detection-scale.js';
 
 const CLASSES = FRAME_CLASSES.length;
 const VOICED = 0;
@@ -22,11 +28,11 @@ function clip(seed: number, frameCount: number): TrainingClip {
   const targets = Int8Array.from({ length: frameCount }, (_, t) =>
     Math.floor(t / 20) % 2 === 0 ? VOICED : SIBILANT,
   );
-  const powers = new Float64Array(frameCount * BAND_COUNT);
+  const powers = new Float64Array(frameCount * ROW_BANDS);
   for (let t = 0; t < frameCount; t++)
     for (let band = 0; band < BAND_COUNT; band++) {
       const loud = targets[t] === VOICED ? band < 6 : band >= 9;
-      powers[t * BAND_COUNT + band] = (loud ? 1 : 1e-4) * Math.exp(random.normal());
+      powers[t * ROW_BANDS + band] = (loud ? 1 : 1e-4) * Math.exp(random.normal());
     }
   const about = {
     name: `${seed}`,

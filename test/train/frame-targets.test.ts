@@ -3,7 +3,7 @@ import { phoneFacts } from '../../bench/lib/phone-map.js';
 import type { BandTable } from '../../bench/train/band-table.js';
 import { frameTargets } from '../../bench/train/frame-targets.js';
 import { UNKNOWN } from '../../bench/train/labelled-frames.js';
-import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS } from '../../src/detection/detection-scale.js';
+import { FRAME_CLASSES, HOP_SECONDS, ROW_BANDS } from '../../src/detection/detection-scale.js';
 
 /** Level below 1 kHz, from 1 to 3 kHz and from 3 kHz on, in dB. */
 type Sound = readonly [number, number, number];
@@ -17,12 +17,12 @@ const BREATH: Sound = [-45, -32, -35];
 /** Sounds one after another: what, and up to which frame. */
 function sounding(parts: readonly (readonly [Sound, number])[], gain = 1): BandTable {
   const frameCount = parts.at(-1)![1];
-  const powers = new Float64Array(frameCount * BAND_COUNT);
+  const powers = new Float64Array(frameCount * ROW_BANDS);
   let frame = 0;
   for (const [levels, end] of parts)
     for (; frame < end; frame++)
-      for (let band = 0; band < BAND_COUNT; band++)
-        powers[frame * BAND_COUNT + band] = gain * 10 ** (levels[band < 4 ? 0 : band < 9 ? 1 : 2] / 10);
+      for (let band = 0; band < ROW_BANDS; band++)
+        powers[frame * ROW_BANDS + band] = gain * 10 ** (levels[band < 4 ? 0 : band < 9 ? 1 : 2] / 10);
   return { frameCount, powers, hopSeconds: HOP_SECONDS };
 }
 

@@ -3,7 +3,7 @@ import { usableBandCount } from '../../../src/detection/band-weights.js';
 import { createClassTrack } from '../../../src/detection/class-track.js';
 import { detectConsonants } from '../../../src/detection/detect-consonants.js';
 import { detectionSettings } from '../../../src/detection/detection-options.js';
-import { BAND_COUNT, INPUT_COUNT } from '../../../src/detection/detection-scale.js';
+import { INPUT_COUNT, ROW_BANDS } from '../../../src/detection/detection-scale.js';
 import { createNoiseEnvelope } from '../../../src/detection/noise-envelope.js';
 import { createRowStore, type RowStore } from '../../../src/detection/row-store.js';
 import { createVoiceReference } from '../../../src/detection/voice-reference.js';
@@ -58,7 +58,7 @@ function measured(
 ): unknown {
   const meter = createBandMeter(sampleRateHz, 1);
   const noise = createNoiseEnvelope(sampleRateHz, 1);
-  const bands = createRowStore(BAND_COUNT);
+  const bands = createRowStore(ROW_BANDS);
   const envelope = createRowStore(1);
   for (let from = 0; from < samples.length; from += BLOCK_SAMPLES) {
     const block = [samples.subarray(from, from + BLOCK_SAMPLES) as Samples];
