@@ -141,10 +141,13 @@ export function equalise(powers: Float64Array, eq: Equaliser): void {
 
 /** A telephone or a lossy coder: above a corner, bands fall by `depthDb()` within a third of an octave. */
 export function limitBand(powers: Float64Array, cornerHz: number, depthDb: () => number): void {
+  let depth = 0;
   for (let band = 0; band < ROW_BANDS; band++) {
     const octaves = Math.log2((BAND_CENTRES_HZ[band] as number) / cornerHz);
     if (octaves <= 0) continue;
-    const dB = -depthDb() * Math.min(1, 3 * octaves);
+    // The top band falls as the one below it.
+    if (band !== TOP_BAND) depth = depthDb();
+    const dB = -depth * Math.min(1, 3 * octaves);
     for (let at = band; at < powers.length; at += ROW_BANDS) scale(powers, at, dB);
   }
 }
