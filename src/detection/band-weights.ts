@@ -23,8 +23,8 @@ export function bandWeights(sampleRateHz: number, fftSize: number): readonly Ban
     const high = BAND_EDGES_HZ[band + 1] as number;
     const firstBin = Math.max(0, Math.floor(low / binHz - 0.5));
     const lastBin = Math.min(fftSize / 2, Math.ceil(high / binHz + 0.5));
-    const empty = band === TOP_BAND && high > USABLE_SHARE * sampleRateHz;
-    const shares = new Float64Array(empty ? 0 : Math.max(0, lastBin - firstBin + 1));
+    const whole = band < TOP_BAND || high <= USABLE_SHARE * sampleRateHz;
+    const shares = new Float64Array(whole ? Math.max(0, lastBin - firstBin + 1) : 0);
     for (let i = 0; i < shares.length; i++) {
       const k = firstBin + i;
       // Half of the last bin lies beyond half the sample rate.

@@ -21,7 +21,7 @@ export const ROW_BANDS: number = BAND_EDGES_HZ.length - 1;
 export const BAND_COUNT: number = ROW_BANDS - 1;
 
 /** The band above the others, 7.6 to 10 kHz: empty where the sample rate does not reach so far. */
-export const TOP_BAND: number = BAND_COUNT;
+export const TOP_BAND: number = ROW_BANDS - 1;
 
 /** First band that counts as high: 3 kHz and up, where the noise of s, sh, t and f stands above a voice. */
 export const FIRST_HIGH_BAND = 9;

@@ -3,7 +3,7 @@ import type { Doubles } from '../signal/samples.js';
 import type { ClassTrack } from './class-track.js';
 import { ownEventModel } from './consonant-model.js';
 import type { DetectionSettings } from './detection-options.js';
-import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS, ROW_BANDS } from './detection-scale.js';
+import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS } from './detection-scale.js';
 import { classifyEvent, EVENT_CLASSES } from './event-classifier.js';
 import {
   EVENT_MARGIN_FRAMES,
@@ -13,7 +13,7 @@ import {
   gapFrames,
 } from './event-measures.js';
 import { isFarBelowVoice } from './far-below-voice.js';
-import type { FrameTables } from './frame-tables.js';
+import { type FrameTables, spanPower } from './frame-tables.js';
 import { kindOf } from './kind-of.js';
 import { type NoiseSpan, noiseProbability, splitByKind } from './noise-spans.js';
 import { openingRelease } from './opening-release.js';
@@ -234,13 +234,7 @@ const NARROW_DB = -30;
 /** Confidence is lowered where little above 4 kHz can be heard: a telephone band carries little of s and f. */
 function bandwidthFactor(tables: FrameTables, part: NoiseSpan, sampleRateHz: number): number {
   if (sampleRateHz < LEAST_GOOD_RATE_HZ) return 0.9;
-  let above = 0;
-  let middle = 1e-20;
-  for (let t = part.start; t < part.end; t++)
-    for (let band = FIRST_BAND_OVER_1K; band < BAND_COUNT; band++) {
-      const power = tables.bands[t * ROW_BANDS + band] as number;
-      if (band >= FIRST_BAND_OVER_4K) above += power;
-      else middle += power;
-    }
+  const above = spanPower(tables, part, FIRST_BAND_OVER_4K, BAND_COUNT);
+  const middle = spanPower(tables, part, FIRST_BAND_OVER_1K, FIRST_BAND_OVER_4K);
   return above < middle * 10 ** (NARROW_DB / 10) ? 0.95 : 1;
 }

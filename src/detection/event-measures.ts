@@ -8,9 +8,8 @@ import {
   HOP_SECONDS,
   INPUT_COUNT,
   LOW_BAND_COUNT,
-  ROW_BANDS,
 } from './detection-scale.js';
-import { bandLevels, type FrameTables, LEAST_POWER } from './frame-tables.js';
+import { bandLevels, type FrameTables, spanPower } from './frame-tables.js';
 import type { NoiseSpan } from './noise-spans.js';
 import { noiseProbability } from './noise-spans.js';
 import { releaseOfBurst } from './release-of-burst.js';
@@ -181,14 +180,12 @@ function pushShape(out: number[], tables: FrameTables, coreFirst: number, coreLa
     out.push(sum / coreFrames / (to - from));
   }
   let weighted = 0;
-  let total = LEAST_POWER;
+  let total = 0;
   for (let band = LOW_BAND_COUNT; band < BAND_COUNT; band++) {
     const centre = Math.sqrt((BAND_EDGES_HZ[band] as number) * (BAND_EDGES_HZ[band + 1] as number));
-    for (let t = coreFirst; t <= coreLast; t++) {
-      const power = tables.bands[t * ROW_BANDS + band] as number;
-      weighted += power * centre;
-      total += power;
-    }
+    const power = spanPower(tables, { start: coreFirst, end: coreLast + 1 }, band, band + 1);
+    weighted += power * centre;
+    total += power;
   }
   out.push((weighted / total - 4500) / 1000);
 }

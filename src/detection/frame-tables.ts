@@ -25,6 +25,18 @@ export function bandPower({ bands }: FrameTables, frame: number, from: number, t
   return power;
 }
 
+/** The same of all frames from `start` up to `end` together. */
+export function spanPower(
+  tables: FrameTables,
+  { start, end }: { readonly start: number; readonly end: number },
+  from: number,
+  to: number,
+): number {
+  let power = 0;
+  for (let t = start; t < end; t++) power += bandPower(tables, t, from, to);
+  return power;
+}
+
 /** Level in dB per frame of the bands from `from` up to `to` together. */
 export function bandLevels(tables: FrameTables, from: number, to: number): Doubles {
   const levels = new Float64Array(tables.rowCount);

@@ -139,11 +139,11 @@ describe('what is found', () => {
         .reason.numbers;
       return [sibilant, fricative];
     };
-    // Five bands hold 1 each and five 1e-6: 10 dB more in the top band are three in the log odds.
+    // Five bands hold 1 each and five 1e-6; the top band ten times as much.
     const own = { eventModel: undefined };
     const [s, f] = shares(0, own) as [number, number];
     const [brightS, brightF] = shares(10 * (5 + 5e-6), own) as [number, number];
-    expect(Math.log(brightS / brightF) - Math.log(s / f)).toBeCloseTo(3, 9);
+    expect(Math.log(brightS / brightF) - Math.log(s / f)).toBeCloseTo(1.3 * Math.log(10), 9);
     expect(brightS + brightF).toBeCloseTo(s + f, 12);
     for (const other of [
       { eventModel: null },

@@ -20,14 +20,14 @@ function tablesOf(top: (t: number) => number, below = 1): FrameTables {
 }
 
 describe('what the top band tells of s and f', () => {
-  it('moves the log odds by 0.3 for each dB that it is stronger, and nothing but the two', () => {
-    // 10 dB in all of the part: odds of 1 to 3 become e³ to 3.
+  it('multiplies the odds by the ratio of powers to 1.3, and moves nothing but the two', () => {
+    // Ten times as much in all of the part; the odds were 1 to 3.
     const moved = withTopBand(
       SHARES,
       tablesOf(() => 10),
       PART,
     );
-    const odds = Math.exp(3) / 3;
+    const odds = 10 ** 1.3 / 3;
     expect(moved[1]).toBeCloseTo((0.8 * odds) / (1 + odds), 12);
     expect(moved[2]).toBeCloseTo(0.8 / (1 + odds), 12);
     for (const kind of [0, 3, 4]) expect(moved[kind]).toBe(SHARES[kind]);
