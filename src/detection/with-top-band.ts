@@ -28,7 +28,7 @@ export function withTopBand(shares: Doubles, tables: FrameTables, part: NoiseSpa
     number,
   ];
   if (top <= below) return shares;
-  const favoured = sibilant * Math.exp(EXPONENT * Math.log(top / below));
+  const favoured = sibilant * (top / below) ** EXPONENT;
   // Where there is neither s nor f, nothing moves.
   const more = (fricative * (favoured - sibilant)) / (favoured + fricative || 1);
   return Float64Array.of(none, sibilant + more, fricative - more, burst, breath);
