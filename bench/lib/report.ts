@@ -1,5 +1,6 @@
 import { confusionTable } from '../../src/evaluation/confusion-table.js';
 import { type Reliability, reliability } from '../../src/evaluation/reliability.js';
+import { beyondLabels } from './beyond-labels.js';
 import { goalTable } from './goals.js';
 import type { FolderScore } from './score-folder.js';
 import { COLUMNS, EDGE_COLUMNS, figureTable, markdownTable, PHONE_COLUMNS } from './table.js';
@@ -14,6 +15,7 @@ export function accuracyReport(scores: readonly FolderScore[], baseline: readonl
     { heading: 'Goals', text: goalTable(scores) },
     { heading: 'Figures', text: figureTable(both, COLUMNS) },
     { heading: 'Edges of matched sibilants', text: figureTable(both, EDGE_COLUMNS) },
+    { heading: 'What labels cannot say', text: beyondLabels(scores) },
     { heading: 'Mistakes by phone', text: figureTable(both, PHONE_COLUMNS) },
     { heading: 'What each class of phone was taken for', text: classConfusion(scores) },
     { heading: 'Calibration: is there anything harsh here', text: placeCalibration(scores) },
