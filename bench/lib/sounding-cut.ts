@@ -1,4 +1,5 @@
-import { sharedSeconds } from '../../src/evaluation/sound-event.js';
+import { PHONE_SCORING } from '../../src/evaluation/phone-tally.js';
+import { sharedSeconds, TIME_SLACK_SECONDS } from '../../src/evaluation/sound-event.js';
 import { joinedSpans, type TimeSpan } from '../../src/evaluation/time-spans.js';
 import { highPass, lowPass } from '../../src/signal/biquad-design.js';
 import { filterSamples } from '../../src/signal/biquad-filter.js';
@@ -11,8 +12,6 @@ const HIGH_HZ = 1000;
 /** Levels are those of 10 ms, every 2.5 ms. */
 const WINDOW_SECONDS = 0.01;
 const STEP_SECONDS = 0.0025;
-/** A region must reach this far into voiced labels, as in the figure that is looked into. */
-const REACH_SECONDS = 0.02;
 
 /** The voice sounds where its band is within this many dB of the loudest 10 ms of the same run of vowels, nasals and glides. */
 export const SOUNDING_DB = 12;
@@ -27,7 +26,7 @@ export function soundingCutSeconds(clip: LabelledClip, regions: readonly TimeSpa
   let sum = 0;
   for (const region of regions)
     for (const run of runs) {
-      if (sharedSeconds(region, run) <= REACH_SECONDS) continue;
+      if (sharedSeconds(region, run) <= PHONE_SCORING.voicedReachSeconds + TIME_SLACK_SECONDS) continue;
       power ??= voicePower(clip);
       const least = 10 ** (-SOUNDING_DB / 10) * loudest(power, run);
       const from = Math.max(region.startSeconds, run.startSeconds);
