@@ -4,6 +4,7 @@ import { changeTempo } from '../lib/ends/change-tempo.js';
 import { changedClip } from '../lib/ends/changed-clip.js';
 import { falsetto } from '../lib/ends/falsetto.js';
 import { whisper } from '../lib/ends/whisper.js';
+import { hasNoVoice } from './has-no-voice.js';
 import { createRandom, type Random } from './random.js';
 
 type Change = (clip: LabelledClip, random: Random) => LabelledClip;
@@ -52,10 +53,6 @@ function pick(place: number): Change {
 
 function isComposite({ voice, folder }: LabelledClip): boolean {
   return voice.split(':')[0] !== folder;
-}
-
-function hasNoVoice({ labels }: LabelledClip): boolean {
-  return labels.every(({ phoneClass }) => phoneClass === 'breath' || phoneClass === 'silence');
 }
 
 function samplesOf({ channels }: LabelledClip): Float32Array {

@@ -3,6 +3,7 @@ import { FRAME_CLASSES, HOP_SECONDS, INPUT_COUNT, ROW_BANDS } from '../../src/de
 import { EVENT_MARGIN_FRAMES, eventMeasures } from '../../src/detection/event-measures.js';
 import type { FrameClassifier } from '../../src/detection/frame-classifier.js';
 import { splitByKind } from '../../src/detection/noise-spans.js';
+import { splitAtVoice } from '../../src/detection/split-at-voice.js';
 import type { Doubles } from '../../src/signal/samples.js';
 import { eventTruth } from './event-truth.js';
 import { frameInputs } from './frame-inputs.js';
@@ -42,7 +43,8 @@ export function collectEvents(
       inputs: inputs.subarray(from * INPUT_COUNT, to * INPUT_COUNT),
       track: track.subarray(from * CLASSES, to * CLASSES),
     };
-    for (const part of splitByKind(tables.track, to - from, start - from, end - from, leastPartFrames)) {
+    const parts = splitByKind(tables.track, to - from, start - from, end - from, leastPartFrames);
+    for (const part of parts.flatMap((each) => splitAtVoice(tables, each))) {
       // A frame stands for half a hop to each side of its centre.
       const startSeconds = (from + part.start - 0.5) * clip.hopSeconds;
       const endSeconds = (from + part.end - 0.5) * clip.hopSeconds;

@@ -29,18 +29,21 @@ export function createEventNetwork(shape: Pick<EventModel, 'measureCount' | 'hid
   const gradients = new Float64Array(weights.length);
   const probabilities = new Float64Array(classes);
   const hidden = new Float64Array(hiddenCount);
+  /** Derivative of the loss by each hidden unit's sum. */
+  const bySum = new Float64Array(hiddenCount);
   const hiddenBias = measureCount * hiddenCount;
   const exit = hiddenBias + hiddenCount;
   const exitBias = exit + hiddenCount * classes;
   return { weights, gradients, probabilities, forward, backward };
 
   function forward(scaled: Doubles): void {
-    for (let j = 0; j < hiddenCount; j++) {
-      let sum = weights[hiddenBias + j] as number;
-      for (let i = 0; i < measureCount; i++)
-        sum += (weights[i * hiddenCount + j] as number) * (scaled[i] as number);
-      hidden[j] = Math.tanh(sum);
+    for (let j = 0; j < hiddenCount; j++) hidden[j] = weights[hiddenBias + j] as number;
+    for (let i = 0, at = 0; i < measureCount; i++) {
+      const x = scaled[i] as number;
+      for (let j = 0; j < hiddenCount; j++, at++)
+        hidden[j] = (hidden[j] as number) + (weights[at] as number) * x;
     }
+    for (let j = 0; j < hiddenCount; j++) hidden[j] = Math.tanh(hidden[j] as number);
     let total = 0;
     for (let k = 0; k < classes; k++) {
       let sum = weights[exitBias + k] as number;
@@ -64,9 +67,13 @@ export function createEventNetwork(shape: Pick<EventModel, 'measureCount' | 'hid
         byHidden += change * (weights[exit + j * classes + k] as number);
       }
       // The derivative of tanh is 1 − tanh².
-      const bySum = byHidden * (1 - h * h);
-      add(hiddenBias + j, bySum);
-      for (let i = 0; i < measureCount; i++) add(i * hiddenCount + j, bySum * (scaled[i] as number));
+      bySum[j] = byHidden * (1 - h * h);
+      add(hiddenBias + j, bySum[j] as number);
+    }
+    for (let i = 0, at = 0; i < measureCount; i++) {
+      const x = scaled[i] as number;
+      for (let j = 0; j < hiddenCount; j++, at++)
+        gradients[at] = (gradients[at] as number) + (bySum[j] as number) * x;
     }
   }
 

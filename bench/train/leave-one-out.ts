@@ -1,20 +1,22 @@
 /**
  * Scores the detector on voices that it never heard. One network for frames per group of voices, trained without it;
- * the events of every group are found by its own network, and judged by what the events of all others taught. About as
- * long as a dozen trainings. `--help` lists the options.
+ * the events of every group are found by its own network, and judged by what the events of all others taught. Voices that
+ * only breathe are heard by every network for frames. Only folders of the first `--corpus` are scored, those of the others
+ * teach. About as long as four trainings. `--help` lists the options.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { createConvClassifier } from '../../src/detection/conv-classifier.js';
 import { detectConsonants } from '../../src/detection/detect-consonants.js';
-import type { EventModel } from '../../src/detection/event-classifier.js';
 import { phoneFigures } from '../../src/evaluation/phone-figures.js';
-import type { LabelledClip } from '../lib/corpus.js';
+import { corpusFolders, type LabelledClip } from '../lib/corpus.js';
 import { accuracyReport, reportText } from '../lib/report.js';
 import { type ClipDetector, scoreClips } from '../lib/score-folder.js';
+import { breathingVoices } from './breathing-voices.js';
 import { atTemperature, fitTemperature, judgeEvents } from './calibrate-events.js';
 import { changedCopies } from './changed-copies.js';
 import { heldOutGroups } from './held-out-groups.js';
+import { trainingPool } from './keep-networks.js';
 import { loadClips } from './load-clips.js';
 import { packModel, unpackModel } from './packed-model.js';
 import { trainEventModel } from './train-event-model.js';
@@ -22,7 +24,6 @@ import type { TrainedModel } from './train-model.js';
 import { TRAINING_HELP, trainingArguments } from './training-arguments.js';
 import { type TrainingClip, trainingClip } from './training-clip.js';
 import type { TrainingJob, TrainingResult } from './training-job.js';
-import { createTrainingPool } from './training-pool.js';
 
 const HELP = `npm run bench:held-out -- [options]
 
@@ -50,28 +51,34 @@ async function main(): Promise<void> {
   const copies = changedCopies(clips, args.options.copiedShare, args.options.seed);
   const prepared = [...clips, ...copies].map(trainingClip);
   const groups = [...new Set(prepared.map(({ voice }) => groupOf(voice)))];
-  const pool = createTrainingPool(prepared, args.options, { workers: args.workers, report });
+  const shared = breathingVoices(prepared);
+  const pool = trainingPool(prepared, args, report);
   const results = await pool
-    .run(groups.map((group, k) => jobWithout(group, prepared, groupOf, args.options.seed + 1 + k)))
+    .run(
+      groups.map((group, k) => jobWithout(group, prepared, { groupOf, shared }, args.options.seed + 1 + k)),
+    )
     .finally(() => pool.close());
 
   const { events: eventOptions, seed } = args.options;
-  const models = groups.map((_, k) => {
-    const others = results.flatMap(({ events }, n) => (n === k ? [] : events));
-    return trainEventModel(others, eventOptions, seed);
+  const toScore = new Set(corpusFolders(args.corpora[0] as string));
+  const judges = groups.flatMap((group, k) => {
+    // Not composites of several groups: this model heard one of them.
+    const own = clips.filter(
+      ({ folder, voices }) => toScore.has(folder) && voices.every((voice) => groupOf(voice) === group),
+    );
+    if (own.length === 0) return [];
+    report(`without ${group}: events`);
+    const { frames, events } = results[k] as TrainingResult;
+    const others = results.flatMap((result, n) => (n === k ? [] : result.events));
+    const model = trainEventModel(others, eventOptions, seed);
+    return [{ group, own, frames, model, judged: judgeEvents(model, events) }];
   });
-  const judged = results.flatMap(({ events }, k) => judgeEvents(models[k] as EventModel, events));
-  const temperature = fitTemperature(judged);
+  const temperature = fitTemperature(judges.flatMap(({ judged }) => judged));
   report(`scoring; temperature ${temperature.toFixed(2)}`);
 
-  const tallies = groups.flatMap((group, k) => {
-    // Not composites of several groups: this model heard one of them.
-    const own = clips.filter(({ voices }) => voices.every((voice) => groupOf(voice) === group));
-    const { frames } = results[k] as TrainingResult;
-    const model = unpackModel(
-      packModel({ frames, events: atTemperature(models[k] as EventModel, temperature) }),
-    );
-    return scoreClips(group, own, detectorOf(model)).tallies;
+  const tallies = judges.flatMap(({ group, own, frames, model }) => {
+    const packed = packModel({ frames, events: atTemperature(model, temperature) });
+    return scoreClips(group, own, detectorOf(unpackModel(packed))).tallies;
   });
   const scores = [...new Set(tallies.map(({ clip }) => clip.folder))].sort().map((folder) => {
     const own = tallies.filter(({ clip }) => clip.folder === folder);
@@ -85,21 +92,38 @@ async function main(): Promise<void> {
     JSON.stringify({ options: args.options, figures }, null, 2),
   );
   const document = args.given.get('write');
-  if (document !== undefined) write(document, `# Accuracy on voices held out of training\n\n${text}`);
+  if (document !== undefined)
+    write(document, `# Accuracy on voices held out of training\n\n${about(shared)}${text}`);
 }
 
-/** A network for frames that hears no clip with a voice of the group, and then finds the events of the group's own clips. */
+function about(shared: ReadonlySet<string>): string {
+  const heard = [...shared].sort().join(', ');
+  return `Written by \`npm run bench:held-out -- --corpus ../shared/corpus --corpus ../voices --write docs/held-out.md\`. Every group of
+voices is judged by two networks that never heard it. ${
+    heard === ''
+      ? ''
+      : `Of ${heard} there is nothing but breath: its network for frames heard it all the same, that
+for events did not. `
+  }Of composites only those are here whose parts are all of one group.
+[Accuracy](accuracy.md) says what each figure means.\n\n`;
+}
+
+/**
+ * A network for frames that hears no clip with a voice of the group, and then finds the events of the group's own clips.
+ * Voices that only breathe are heard all the same: where there is but one, nothing else teaches what a breath is.
+ */
 function jobWithout(
   group: string,
   clips: readonly TrainingClip[],
-  groupOf: (voice: string) => string,
+  { groupOf, shared }: { readonly groupOf: (voice: string) => string; readonly shared: ReadonlySet<string> },
   seed: number,
 ): TrainingJob {
   const places = clips.map((_, i) => i);
   const clip = (i: number): TrainingClip => clips[i] as TrainingClip;
+  const isHeldOut = (voice: string): boolean => groupOf(voice) === group && !shared.has(voice);
   return {
     name: `without ${group}`,
-    train: places.filter((i) => !clip(i).voices.some((voice) => groupOf(voice) === group)),
+    train: places.filter((i) => !clip(i).voices.some(isHeldOut)),
     collect: places.filter((i) => groupOf(clip(i).voice) === group),
     seed,
   };

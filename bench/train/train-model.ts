@@ -1,5 +1,6 @@
 import type { ConvModel } from '../../src/detection/conv-classifier.js';
 import type { EventModel } from '../../src/detection/event-classifier.js';
+import { breathingVoices } from './breathing-voices.js';
 import { atTemperature, fitTemperature, judgeEvents } from './calibrate-events.js';
 import { trainEventModel } from './train-event-model.js';
 import type { TrainingClip } from './training-clip.js';
@@ -50,13 +51,4 @@ export async function trainModel(
     frames: (kept as { frames: ConvModel }).frames,
     events: atTemperature(model, fitTemperature(judged)),
   };
-}
-
-/** Voices of which there is nothing but breaths. */
-function breathingVoices(clips: readonly TrainingClip[]): ReadonlySet<string> {
-  const speaking = new Set<string>();
-  for (const { voice, labels } of clips)
-    if (labels.some(({ phoneClass }) => phoneClass !== 'breath' && phoneClass !== 'silence'))
-      speaking.add(voice);
-  return new Set(clips.flatMap(({ voices }) => voices).filter((voice) => !speaking.has(voice)));
 }

@@ -6,13 +6,13 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { changedCopies } from './changed-copies.js';
 import { isHeldOut } from './is-held-out.js';
+import { trainingPool } from './keep-networks.js';
 import { loadClips } from './load-clips.js';
 import { originLines } from './origin-lines.js';
 import { packModel } from './packed-model.js';
 import { trainModel } from './train-model.js';
 import { TRAINING_HELP, trainingArguments } from './training-arguments.js';
 import { trainingClip } from './training-clip.js';
-import { createTrainingPool } from './training-pool.js';
 import { weightsSource } from './weights-source.js';
 
 const HELP = `npm run train -- [options]
@@ -42,7 +42,7 @@ async function main(): Promise<void> {
   const copies = changedCopies(recorded, args.options.copiedShare, args.options.seed);
   const clips = [...recorded, ...copies].map(trainingClip);
   const [heard, changed] = [clips.slice(0, recorded.length), clips.slice(recorded.length)];
-  const pool = createTrainingPool(clips, args.options, { workers: args.workers, report });
+  const pool = trainingPool(clips, args, report);
   try {
     const places = clips.map((_, i) => i);
     const model = await trainModel(pool, clips, places, args.options, 'model');

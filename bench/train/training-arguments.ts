@@ -20,7 +20,8 @@ export const TRAINING_HELP = `  --corpus DIR         folder of folders of NAME.w
   --epochs N           how often every clip is heard (default ${DEFAULT_TRAINING_OPTIONS.frames.epochs})
   --channels N         width of the network for frames, even (default ${DEFAULT_TRAINING_OPTIONS.frames.channelCount})
   --seed N             where the random numbers start (default ${DEFAULT_TRAINING_OPTIONS.seed})
-  --workers N          networks trained at a time (default 2)`;
+  --workers N          networks trained at a time (default 2)
+  --networks FILE      keep networks for frames here, and take those that are there already from the same data and settings`;
 
 /** Reads the command line; `own` names the options that only this command has. Throws where one is unknown or no number. */
 export function trainingArguments(args: readonly string[], own: readonly string[]): TrainingArguments {
@@ -34,6 +35,7 @@ export function trainingArguments(args: readonly string[], own: readonly string[
       channels: text,
       seed: text,
       workers: text,
+      networks: text,
       help: { type: 'boolean', default: false },
       ...Object.fromEntries(own.map((name) => [name, text])),
     },

@@ -2,6 +2,7 @@ import { type ConvModel, createConvClassifier } from '../../src/detection/conv-c
 import { augment } from './augment.js';
 import { collectEvents, type LabelledEvent } from './collect-events.js';
 import { trainConvModel } from './conv-trainer.js';
+import { hasNoVoice } from './has-no-voice.js';
 import { createRandom } from './random.js';
 import type { TrainingClip } from './training-clip.js';
 import type { TrainingOptions } from './training-options.js';
@@ -12,6 +13,8 @@ export interface TrainingJob {
   readonly train: readonly number[];
   readonly collect: readonly number[];
   readonly seed: number;
+  /** The network, where it is there already and only events are wanted. */
+  readonly frames?: ConvModel | undefined;
 }
 
 /** What a job gives. */
@@ -28,21 +31,31 @@ export function runTrainingJob(
   report: (text: string) => void,
 ): TrainingResult {
   const pick = (places: readonly number[]): TrainingClip[] => places.map((i) => clips[i] as TrainingClip);
-  const { epochs } = options.frames;
-  let started = performance.now();
-  const frames = trainConvModel(pick(job.train), options.frames, job.seed, ({ epoch, loss }) => {
-    const seconds = ((performance.now() - started) / 1000).toFixed(1);
-    started = performance.now();
-    report(`${job.name}: epoch ${epoch} of ${epochs}, loss ${loss.toFixed(4)}, ${seconds} s`);
-  });
+  const frames = job.frames ?? trained(pick(job.train), job, options, report);
   const classifier = createConvClassifier(frames);
   const random = createRandom(job.seed);
   const events = pick(job.collect).flatMap((clip) => {
-    const copies = Array.from({ length: options.events.augmentedCopies }, () => augment(clip, random));
+    const { augmentedCopies, breathCopies } = options.events;
+    const length = hasNoVoice(clip) ? breathCopies : augmentedCopies;
+    const copies = Array.from({ length }, () => augment(clip, random));
     return [Float64Array.from(clip.powers), ...copies].flatMap((powers) =>
       collectEvents(clip, powers, classifier),
     );
   });
   if (job.collect.length > 0) report(`${job.name}: ${events.length} events`);
   return { frames, events };
+}
+
+function trained(
+  clips: readonly TrainingClip[],
+  { name, seed }: TrainingJob,
+  { frames: options }: TrainingOptions,
+  report: (text: string) => void,
+): ConvModel {
+  let started = performance.now();
+  return trainConvModel(clips, options, seed, ({ epoch, loss }) => {
+    const seconds = ((performance.now() - started) / 1000).toFixed(1);
+    started = performance.now();
+    report(`${name}: epoch ${epoch} of ${options.epochs}, loss ${loss.toFixed(4)}, ${seconds} s`);
+  });
 }

@@ -50,6 +50,8 @@ export interface EventTrainingOptions {
   readonly foldCount: number;
   /** Changed copies of each clip that events are taken from, beside the clip as it is. */
   readonly augmentedCopies: number;
+  /** The same for clips of nothing but breath, of which there are few. */
+  readonly breathCopies: number;
 }
 
 /** What the model of the package is trained with; found by trials on voices held out. */
@@ -84,5 +86,6 @@ export const DEFAULT_TRAINING_OPTIONS: TrainingOptions = Object.freeze({
     otherTarget: 0.0075,
     foldCount: 5,
     augmentedCopies: 2,
+    breathCopies: 8,
   }),
 });

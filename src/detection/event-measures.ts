@@ -9,6 +9,7 @@ import {
   INPUT_COUNT,
   LOW_BAND_COUNT,
 } from './detection-scale.js';
+import { CONTEXT_MEASURE_COUNT, eventContext, groupLevels } from './event-context.js';
 import { bandLevels, type FrameTables, spanPower } from './frame-tables.js';
 import type { NoiseSpan } from './noise-spans.js';
 import { noiseProbability } from './noise-spans.js';
@@ -18,14 +19,13 @@ import { releaseOfBurst } from './release-of-burst.js';
 export const EVENT_MARGIN_FRAMES = 20;
 
 /** Number of measures of an event. */
-export const EVENT_MEASURE_COUNT = 40;
+export const EVENT_MEASURE_COUNT: number = 40 + CONTEXT_MEASURE_COUNT;
 
 const CLASSES = FRAME_CLASSES.length;
 /** Frames within this many dB of the loudest one, about it, are the event's core. */
 const CORE_DB = 8;
 /** Frames of the voice after a release that are compared with it. */
 const VOICE_FRAMES = 8;
-const SHAPE_GROUPS = [0, 2, 5, 8, 11, 14, 16] as const;
 
 /** Levels in dB per frame of the bands that count as high, of all of them and of the low ones. */
 export interface EventLevels {
@@ -129,6 +129,7 @@ export function eventMeasures(
     gapFrames(tables, last, 1) / EVENT_MARGIN_FRAMES,
   );
   pushCeilings(out, tables, coreFirst, coreLast);
+  out.push(...eventContext(tables, span));
   return Float64Array.from(out);
 }
 
@@ -170,15 +171,7 @@ function pushRelease(
 
 /** Spectrum over the core: six groups of bands relative to this voice, and the centroid above 1 kHz in kHz about 4.5. */
 function pushShape(out: number[], tables: FrameTables, coreFirst: number, coreLast: number): void {
-  const coreFrames = coreLast - coreFirst + 1;
-  for (let g = 0; g + 1 < SHAPE_GROUPS.length; g++) {
-    const from = SHAPE_GROUPS[g] as number;
-    const to = SHAPE_GROUPS[g + 1] as number;
-    let sum = 0;
-    for (let t = coreFirst; t <= coreLast; t++)
-      for (let band = from; band < to; band++) sum += tables.inputs[t * INPUT_COUNT + band] as number;
-    out.push(sum / coreFrames / (to - from));
-  }
+  out.push(...groupLevels(tables, coreFirst, coreLast + 1));
   let weighted = 0;
   let total = 0;
   for (let band = LOW_BAND_COUNT; band < BAND_COUNT; band++) {

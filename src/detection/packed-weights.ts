@@ -21,11 +21,14 @@ export function unpackWeights(packed: PackedWeights): Doubles {
   return out;
 }
 
-/** Packs numbers; each is rounded to the nearest of 2^12 equal steps between the greatest magnitudes. */
-export function packWeights(values: Doubles): PackedWeights {
+/**
+ * Packs numbers; each is rounded to the nearest of 2^bits equal steps between the greatest magnitudes. The text is as
+ * long for fewer bits, at most 12, but takes less room where it is compressed.
+ */
+export function packWeights(values: Doubles, bits = 12): PackedWeights {
   let most = 0;
   for (const value of values) most = Math.max(most, Math.abs(value));
-  const step = Number((Math.max(most, 1e-9) / (HALF_RANGE - 1)).toPrecision(6));
+  const step = Number((Math.max(most, 1e-9) / (2 ** (bits - 1) - 1)).toPrecision(6));
   let digits = '';
   for (const value of values) {
     const code = Math.max(0, Math.min(2 * HALF_RANGE - 1, Math.round(value / step) + HALF_RANGE));

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { BAND_EDGES_HZ, INPUT_COUNT, ROW_BANDS } from '../../src/detection/detection-scale.js';
+import { eventContext } from '../../src/detection/event-context.js';
 import { EVENT_MEASURE_COUNT, eventMeasures, gapFrames } from '../../src/detection/event-measures.js';
 import type { FrameTables } from '../../src/detection/frame-tables.js';
 
@@ -171,9 +172,13 @@ describe('the measures of an event', () => {
     close(eventMeasures(tables, SPAN), 31, [Math.log2((6 * HOP) / 0.04), 0.3, -4]);
   });
 
-  it('end with the gaps to the next noise and the ceilings over the core', () => {
+  it('tell the gaps to the next noise and the ceilings over the core', () => {
     close(measured(), 34, [7 / 20, 11 / 20]);
     close(measured(), 36, [24.3, 25.3, 26.3, 27.3]);
+  });
+
+  it('end with what stands beside the event', () => {
+    close(measured(), 40, eventContext(burst(), SPAN));
   });
 
   it('look at nothing beyond the ends of what there is', () => {

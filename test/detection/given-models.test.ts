@@ -9,25 +9,25 @@ const said = (options: object): string =>
 const NOTHING = 'nothing was thrown';
 
 describe('a model of events that is given', () => {
-  /** Two hidden units: 41 weights each, and three each for the five classes. */
+  /** Two hidden units: 65 weights each, and three each for the five classes. */
   const model = {
     measureCount: EVENT_MEASURE_COUNT,
     hiddenCount: 2,
-    means: new Float64Array(40),
-    spreads: new Float64Array(40).fill(1),
-    weights: new Float64Array(41 * 2 + 3 * 5),
+    means: new Float64Array(64),
+    spreads: new Float64Array(64).fill(1),
+    weights: new Float64Array(65 * 2 + 3 * 5),
   };
   const of = (change: object): string => said({ eventModel: { ...model, ...change } });
 
   it('has the lengths that its counts ask for', () => {
     expect(of({})).toBe(NOTHING);
-    expect(of({ measureCount: 39 })).toBe('f: eventModel.measureCount must be 40; received 39');
+    expect(of({ measureCount: 39 })).toBe('f: eventModel.measureCount must be 64; received 39');
     expect(of({ hiddenCount: 0 })).toContain('f: eventModel.hiddenCount must lie within [1, 1000]');
     expect(of({ hiddenCount: 1001 })).toContain('f: eventModel.hiddenCount must lie within [1, 1000]');
     for (const [name, length] of [
-      ['means', 40],
-      ['spreads', 40],
-      ['weights', 97],
+      ['means', 64],
+      ['spreads', 64],
+      ['weights', 145],
     ] as const) {
       for (const other of [length - 1, length + 1])
         expect(of({ [name]: new Float64Array(other) })).toBe(

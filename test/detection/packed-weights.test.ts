@@ -3,20 +3,23 @@ import { describe, expect, it } from 'vitest';
 import { packWeights, unpackWeights } from '../../src/detection/packed-weights.js';
 
 describe('packed weights', () => {
-  it('come back within half a step, and the step is the greatest magnitude over 2047', () => {
+  it('come back within half a step, and the step is the greatest magnitude over 2^(bits − 1) − 1', () => {
     fc.assert(
       fc.property(
         fc.array(fc.double({ min: -1, max: 1, noNaN: true }), { minLength: 1, maxLength: 300 }),
         fc.integer({ min: -6, max: 6 }),
-        (units, exponent) => {
+        fc.integer({ min: 2, max: 12 }),
+        (units, exponent, bits) => {
           const values = Float64Array.from(units, (u) => u * 10 ** exponent);
-          const packed = packWeights(values);
+          const packed = packWeights(values, bits);
           const back = unpackWeights(packed);
           const most = values.reduce((sofar, value) => Math.max(sofar, Math.abs(value)), 0);
           expect(back.length).toBe(values.length);
           expect(packed.digits).toMatch(/^[A-Za-z0-9_-]*$/);
           // The step is written with six digits; under 1e-9 the library does not tell numbers from 0.
-          expect(packed.step).toBeLessThanOrEqual((Math.max(most, 1e-9) / 2047) * (1 + 5.01e-6));
+          expect(packed.step).toBeLessThanOrEqual(
+            (Math.max(most, 1e-9) / (2 ** (bits - 1) - 1)) * (1 + 5.01e-6),
+          );
           for (let i = 0; i < values.length; i++)
             expect(Math.abs(back[i]! - values[i]!)).toBeLessThanOrEqual(packed.step * 0.5 * (1 + 1e-9));
         },
@@ -30,6 +33,12 @@ describe('packed weights', () => {
     expect(packed.step).toBe(0.25);
     expect(unpackWeights(packed)).toEqual(values);
     expect(packWeights(unpackWeights(packed))).toEqual(packed);
+  });
+
+  it('are rounded to one of 4,096 steps where nothing else is asked for', () => {
+    const values = Float64Array.of(1, 0.3);
+    expect(packWeights(values)).toEqual(packWeights(values, 12));
+    expect(packWeights(values, 9).step).toBe(0.00392157);
   });
 
   it('read two base-64 digits each, high one first, offset by 2048', () => {

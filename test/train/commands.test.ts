@@ -111,4 +111,18 @@ describe('bench/train/leave-one-out.ts', () => {
     expect(figures.map(({ folder }: { folder: string }) => folder)).toEqual(['alba', 'bela', 'cara']);
     expect(figures.map((each: { sibilantLabels: number }) => each.sibilantLabels)).toEqual([6, 6, 6]);
   });
+
+  it('takes networks that it kept, for the same voices and settings alone', () => {
+    const networks = join(root, 'kept', 'networks.json');
+    const [json, again] = [join(root, 'trained.json'), join(root, 'kept.json')];
+    const first = run('leave-one-out.ts', '--networks', networks, '--json', json);
+    expect(first.stderr).toContain('without cara: epoch 8 of 8');
+    const second = run('leave-one-out.ts', '--networks', networks, '--json', again);
+    expect(second.stderr).toContain('without cara: ');
+    expect(second.stderr).not.toContain('epoch');
+    expect(readFileSync(again, 'utf8')).toBe(readFileSync(json, 'utf8'));
+    const others = run('leave-one-out.ts', '--networks', networks, '--folder', 'alba', '--folder', 'bela');
+    // Without bela there was alba and cara before, and now there is alba alone.
+    expect(others.stderr).toContain('without bela: epoch 8 of 8');
+  });
 });

@@ -1,0 +1,71 @@
+import { createHash } from 'node:crypto';
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname } from 'node:path';
+import type { ConvModel } from '../../src/detection/conv-classifier.js';
+import type { TrainingArguments } from './training-arguments.js';
+import type { TrainingClip } from './training-clip.js';
+import type { FrameTrainingOptions } from './training-options.js';
+import { createTrainingPool, type TrainingPool } from './training-pool.js';
+
+/** A network for frames as text: all but its weights as they are, those as a plain list. */
+type KeptNetwork = Omit<ConvModel, 'weights'> & { readonly weights: readonly number[] };
+
+/** Starts threads that train, and keeps networks where `--networks` asks for it. */
+export function trainingPool(
+  clips: readonly TrainingClip[],
+  { options, workers, given }: TrainingArguments,
+  report: (text: string) => void,
+): TrainingPool {
+  const pool = createTrainingPool(clips, options, { workers, report });
+  const file = given.get('networks');
+  return file === undefined ? pool : keepNetworks(pool, file, clips, options.frames);
+}
+
+/**
+ * The same pool, but networks for frames that are in a file are taken from it, and those that were trained are put
+ * there: an hour's work need not be done again where only what judges events has changed. A network is known by
+ * everything that it was made from: band powers and targets of its clips, options and seed. What the file cannot know is
+ * whether the training itself has changed since; then name another one.
+ */
+function keepNetworks(
+  pool: TrainingPool,
+  file: string,
+  clips: readonly TrainingClip[],
+  options: FrameTrainingOptions,
+): TrainingPool {
+  const kept: Record<string, KeptNetwork> = existsSync(file) ? JSON.parse(readFileSync(file, 'utf8')) : {};
+  const digests = clips.map(clipDigest);
+  return {
+    async run(jobs) {
+      const keys = jobs.map(({ train, seed }) =>
+        digestOf(JSON.stringify([options, seed, train.map((place) => digests[place])])),
+      );
+      const results = await pool.run(
+        jobs.map((job, i) => ({ ...job, frames: unpacked(kept[keys[i] as string]) })),
+      );
+      for (const [i, { frames }] of results.entries())
+        kept[keys[i] as string] = { ...frames, weights: [...frames.weights] };
+      mkdirSync(dirname(file), { recursive: true });
+      writeFileSync(file, JSON.stringify(kept));
+      return results;
+    },
+    close: () => pool.close(),
+  };
+}
+
+function unpacked(network: KeptNetwork | undefined): ConvModel | undefined {
+  return network && { ...network, weights: Float64Array.from(network.weights) };
+}
+
+/** Of all that training a network for frames reads of a clip. */
+function clipDigest({ powers, targets, frameCount, usableBands }: TrainingClip): string {
+  const hash = createHash('sha256').update(JSON.stringify([frameCount, usableBands]));
+  // Copied: what is hashed must not be shared with a thread.
+  for (const { buffer, byteOffset, byteLength } of [powers, targets])
+    hash.update(Uint8Array.from(new Uint8Array(buffer, byteOffset, byteLength)));
+  return hash.digest('hex');
+}
+
+function digestOf(text: string): string {
+  return createHash('sha256').update(text).digest('hex');
+}
