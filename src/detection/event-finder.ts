@@ -20,6 +20,7 @@ import { openingRelease } from './opening-release.js';
 import { type BlockEdges, type NoiseKind, refineEdges } from './refine-edges.js';
 import { releaseOfBurst } from './release-of-burst.js';
 import { splitAtVoice } from './split-at-voice.js';
+import { standsAlone } from './stands-alone.js';
 import { withTopBand } from './with-top-band.js';
 import { isWithinNoiseFloor } from './within-noise-floor.js';
 
@@ -39,6 +40,8 @@ const SILENT_REACH_BLOCKS = 40;
 const VOICED_REACH_BLOCKS = 6;
 /** A release this much before its s, in blocks of 1 ms, is one; less is the rise of the s itself. */
 const LEAST_OPENING_BLOCKS = 15;
+/** What is called a sibilant and stands alone in a pause is longer. With 0.07 to 0.09 the same becomes a burst on voices held out. */
+const LONGEST_CLICK_SECONDS = 0.07;
 /** Frames whose noise probability is at least this share of the greatest one are the core of a part. */
 const CORE_SHARE = 0.8;
 /** Frames beside a stretch that its measures read: the margin, and one for the smoothing of kinds. */
@@ -127,7 +130,7 @@ export function createEventFinder(
         const edges = edgesOf(tables, heard, from, shape, lengthSamples);
         if (edges === undefined) return [];
         lastOffset = edges.offsetSample;
-        return [{ ...judged, ...edges }];
+        return [{ ...judged, ...edges, kind: kindInPlace(tables, part, judged.kind, edges) }];
       });
   }
 
@@ -147,6 +150,17 @@ export function createEventFinder(
     for (let k = 0; k < EVENT_CLASSES.length; k++) numbers[EVENT_CLASSES[k] as string] = shares[k] as number;
     const reason = { rule: 'detected', numbers };
     return { kind, confidence: confidence * bandwidth, reason };
+  }
+
+  /** An s leans on a voice or is longer: what is short and alone in a pause is a release or a click. */
+  function kindInPlace(
+    tables: FrameTables,
+    part: NoiseSpan,
+    kind: NoiseKind,
+    { onsetSample, offsetSample }: Pick<FoundEvent, 'onsetSample' | 'offsetSample'>,
+  ): NoiseKind {
+    const isShort = offsetSample - onsetSample <= LONGEST_CLICK_SECONDS * settings.sampleRateHz;
+    return kind === 'sibilant' && isShort && standsAlone(tables, part) ? 'burst' : kind;
   }
 
   function edgesOf(

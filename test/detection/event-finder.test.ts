@@ -152,6 +152,22 @@ describe('what is found', () => {
       expect(shares(1e3, other)).toEqual(shares(0, other));
   });
 
+  it('is no sibilant where it is short and no voice is near: an s leans on a voice or is longer', () => {
+    const kindOf = (blocks: number, beside: Take['kinds'] = [], kind = S): string | undefined =>
+      finderOf({ frames: 160, kinds: [...beside, [60, 76, kind]], noise: [[320, 320 + blocks]] }).all()[0]
+        ?.kind;
+    // Edges lie almost a block of 1 ms outside of the noise, on both sides: at 70 ms it changes.
+    expect(66 + 2 * S_OUTSIDE).toBeLessThan(70);
+    expect(69 + 2 * S_OUTSIDE).toBeGreaterThan(70);
+    expect(kindOf(66)).toBe('burst');
+    expect(kindOf(69)).toBe('sibilant');
+    expect(kindOf(66, [[45, 58, VOICE]])).toBe('sibilant');
+    expect(kindOf(66, [[78, 90, VOICE]])).toBe('sibilant');
+    // More than twenty frames away.
+    expect(kindOf(66, [[20, 39, VOICE]])).toBe('burst');
+    expect(kindOf(66, [], [0.05, 0.05, 0, 0.9, 0, 0])).toBe('fricative');
+  });
+
   it('begins at the first threshold of noise and goes on down to the second', () => {
     const noisy = (probability: number): Kinds => [0, 1 - probability, probability, 0, 0, 0];
     const found = (first: number, then: number): number =>
