@@ -16,9 +16,11 @@ export function trainingPool(
   { options, workers, given }: TrainingArguments,
   report: (text: string) => void,
 ): TrainingPool {
-  const pool = createTrainingPool(clips, options, { workers, report });
   const file = given.get('networks');
-  return file === undefined ? pool : keepNetworks(pool, file, clips, options.frames);
+  // Read before threads start: a file that cannot be read leaves none behind.
+  const kept = file === undefined ? {} : readNetworks(file);
+  const pool = createTrainingPool(clips, options, { workers, report });
+  return file === undefined ? pool : keepNetworks(pool, { file, kept }, clips, options.frames);
 }
 
 /**
@@ -29,11 +31,10 @@ export function trainingPool(
  */
 function keepNetworks(
   pool: TrainingPool,
-  file: string,
+  { file, kept }: { readonly file: string; readonly kept: Record<string, KeptNetwork> },
   clips: readonly TrainingClip[],
   options: FrameTrainingOptions,
 ): TrainingPool {
-  const kept: Record<string, KeptNetwork> = existsSync(file) ? JSON.parse(readFileSync(file, 'utf8')) : {};
   const digests = clips.map(clipDigest);
   return {
     async run(jobs) {
@@ -51,6 +52,15 @@ function keepNetworks(
     },
     close: () => pool.close(),
   };
+}
+
+function readNetworks(file: string): Record<string, KeptNetwork> {
+  if (!existsSync(file)) return {};
+  try {
+    return JSON.parse(readFileSync(file, 'utf8'));
+  } catch (error) {
+    throw new Error(`--networks: ${file} holds no networks (${(error as Error).message})`);
+  }
 }
 
 function unpacked(network: KeptNetwork | undefined): ConvModel | undefined {

@@ -27,6 +27,8 @@ import type { TrainingJob, TrainingResult } from './training-job.js';
 
 const HELP = `npm run bench:held-out -- [options]
 
+Scores the folders of the first --corpus; those of the others only teach.
+
 ${TRAINING_HELP}
   --json FILE          where to write the figures (default out/held-out.json)
   --write FILE         where to write the report as Markdown`;

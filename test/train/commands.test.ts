@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -110,6 +110,27 @@ describe('bench/train/leave-one-out.ts', () => {
     const figures = JSON.parse(readFileSync(json, 'utf8')).figures;
     expect(figures.map(({ folder }: { folder: string }) => folder)).toEqual(['alba', 'bela', 'cara']);
     expect(figures.map((each: { sibilantLabels: number }) => each.sibilantLabels)).toEqual([6, 6, 6]);
+  });
+
+  it('scores the folders of the first corpus, and lets the others teach', () => {
+    const others = join(root, 'others');
+    cpSync(join(corpus, 'alba'), join(others, 'dora'), { recursive: true });
+    const json = join(root, 'first.json');
+    const { stderr } = run('leave-one-out.ts', '--corpus', others, '--json', json);
+    expect(stderr).toContain('without dora: epoch 8 of 8');
+    expect(stderr).not.toContain('without dora: events');
+    const { figures } = JSON.parse(readFileSync(json, 'utf8'));
+    expect(figures.map(({ folder }: { folder: string }) => folder)).toEqual(['alba', 'bela', 'cara']);
+  });
+
+  it('says which file holds no networks, and trains nothing', () => {
+    const damaged = join(root, 'damaged.json');
+    writeFileSync(damaged, '{"a": ');
+    const { stderr, status } = run('leave-one-out.ts', '--networks', damaged);
+    expect(stderr).toContain(`--networks: ${damaged} holds no networks`);
+    expect(stderr).not.toContain('epoch');
+    expect(status).toBe(1);
+    expect(readFileSync(damaged, 'utf8')).toBe('{"a": ');
   });
 
   it('takes networks that it kept, for the same voices and settings alone', () => {
