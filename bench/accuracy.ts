@@ -6,9 +6,9 @@ import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { parseArgs } from 'node:util';
 import { settingsGrid } from '../src/evaluation/settings-grid.js';
-import { clipPicture } from './lib/clip-picture.js';
 import { corpusFolders, type LabelledClip, loadCorpus } from './lib/corpus.js';
 import { type NamedDetector, ownDetector, RULE } from './lib/detectors.js';
+import { errorPictures } from './lib/error-pictures.js';
 import { errorLines, listErrors } from './lib/list-errors.js';
 import { ALPHABETS, type Alphabet } from './lib/phone-map.js';
 import { accuracyReport, reportText } from './lib/report.js';
@@ -162,17 +162,7 @@ function printErrors(scores: readonly FolderScore[]): void {
     const errors = listErrors(score);
     console.log(`${score.folder}: ${errors.length} errors\n${errorLines(errors)}\n`);
     if (options.pictures === undefined) continue;
-    for (const { clip, regions } of score.tallies)
-      for (const error of errors.filter((e) => e.clip === clip.name)) {
-        const from = Math.max(0, error.startSeconds - 0.4);
-        const to = Math.min(clip.durationSeconds, error.endSeconds + 0.4);
-        const name =
-          `${score.folder}-${clip.name}-${error.startSeconds.toFixed(3)}-${error.what}.svg`.replaceAll(
-            /[: ]/g,
-            '_',
-          );
-        write(join(options.pictures, name), clipPicture(clip, regions, from, to));
-      }
+    for (const { name, svg } of errorPictures(score, errors)) write(join(options.pictures, name), svg);
   }
 }
 
