@@ -5,6 +5,7 @@ import { highPass, lowPass } from '../../src/signal/biquad-design.js';
 import { filterSamples } from '../../src/signal/biquad-filter.js';
 import type { Samples } from '../../src/signal/samples.js';
 import type { LabelledClip } from './corpus.js';
+import { secondsBetween } from './moved-labels.js';
 
 /** Where a voice carries: its fundamental and its first formant. */
 const LOW_HZ = 80;
@@ -35,6 +36,25 @@ export function soundingCutSeconds(clip: LabelledClip, regions: readonly TimeSpa
         if (power(t) > least) sum += Math.min(STEP_SECONDS, to - t);
     }
   return sum;
+}
+
+/**
+ * Whether the voice sounds through half of a region or more: as above, but against the nearest run of vowels, nasals and glides, which a
+ * region in a pause does not touch.
+ */
+export function isSounding(clip: LabelledClip, region: TimeSpan): boolean {
+  const runs = joinedSpans(clip.labels.filter(({ phoneClass }) => phoneClass === 'sonorant'));
+  const nearest = [...runs].sort((a, b) => secondsBetween(region, a) - secondsBetween(region, b))[0];
+  if (nearest === undefined) return false;
+  const power = voicePower(clip);
+  const least = 10 ** (-SOUNDING_DB / 10) * loudest(power, nearest);
+  let steps = 0;
+  let sounding = 0;
+  for (let t = region.startSeconds; t < region.endSeconds; t += STEP_SECONDS) {
+    steps++;
+    if (power(t) > least) sounding++;
+  }
+  return sounding >= steps / 2;
 }
 
 function loudest(power: (seconds: number) => number, run: TimeSpan): number {

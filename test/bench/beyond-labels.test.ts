@@ -85,9 +85,38 @@ describe('beyondLabels', () => {
     // "six" and a k before a vowel: of the two k, one has a burst of its own.
     const spoken = clip([0.2, 0.3, 'k'], [0.3, 0.6, 's'], [0.6, 0.8, 'a'], [0.8, 0.9, 'k'], [0.9, 1.2, 'a']);
     const detect = () => [region(0.25, 0.6, 'sibilant'), region(0.85, 0.93, 'burst')];
-    const table = beyondLabels([scoreClips('singer', [spoken], detect)]);
-    const cells = (table.split('\n').at(-1) as string).split('|').map((cell) => cell.trim());
+    const [voice, stops] = rows([scoreClips('singer', [spoken], detect)]);
     // Cut: 80 ms of 1.4 s, 50 of them on the k: 30 ms in the second a, all of which sounds.
-    expect(cells.slice(1, -1)).toEqual(['singer', '1286', '1286', '1', '1', '1.000', '1.000']);
+    expect(voice).toEqual(['singer', '1286', '1286', '0.0', '0.0']);
+    expect(stops).toEqual(['singer', '1', '1', '1.000', '1.000']);
+  });
+
+  it('tells regions in the wrong place that sound from those that lie on a noise', () => {
+    // The hiss is labelled as a pause; a region lies on it and another in the vowel.
+    const spoken = clip([0, 0.6, 'sil'], [0.6, 1.2, 'a']);
+    const detect = () => [region(0.3, 0.4, 'burst'), region(0.8, 0.9, 'sibilant')];
+    expect(rows([scoreClips('singer', [spoken], detect)])[0]!.slice(3)).toEqual(['100.0', '50.0']);
+  });
+
+  it('counts what is found beside its label, each find for one label', () => {
+    // Two s whose finds lie 40 and 60 ms behind them, and an s of which there is nothing.
+    const spoken = clip([0.1, 0.2, 's'], [0.2, 0.3, 'a'], [0.4, 0.5, 's'], [0.5, 0.9, 'a'], [0.9, 1, 's']);
+    const detect = () => [region(0.24, 0.3, 'sibilant'), region(0.56, 0.62, 'sibilant')];
+    const [, , moved] = rows([scoreClips('singer', [spoken], detect)]);
+    // Three missed, one found beside: of three labels and two regions one pair, 2 of 5.
+    expect(moved).toEqual(['singer', '3', '1', '0.400', '3', '1', '0.333']);
   });
 });
+
+/** The cells of the last row of each table. */
+function rows(scores: Parameters<typeof beyondLabels>[0]): string[][] {
+  return beyondLabels(scores)
+    .split('\n\n')
+    .filter((block) => block.startsWith('|'))
+    .map((block) =>
+      (block.split('\n').at(-1) as string)
+        .split('|')
+        .slice(1, -1)
+        .map((cell) => cell.trim()),
+    );
+}
