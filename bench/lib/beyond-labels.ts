@@ -1,7 +1,7 @@
 import { HARSH_KINDS, type JudgedEvent, PHONE_SCORING } from '../../src/evaluation/phone-tally.js';
 import { MOVED_SECONDS, movedLabels } from './moved-labels.js';
 import type { FolderScore } from './score-folder.js';
-import { isSounding, SOUNDING_DB, soundingCutSeconds } from './sounding-cut.js';
+import { SOUNDING_DB, soundingCutSeconds, voiceInsideDb } from './sounding-cut.js';
 import { markdownTable } from './table.js';
 
 type Scored = FolderScore['tallies'][number];
@@ -101,7 +101,8 @@ function share(part: number, whole: number): string {
 function soundingPlaces(tallies: readonly Scored[]): number | null {
   const places = tallies.flatMap(({ clip, tally }) => tally.harshPlaces.map((place) => ({ clip, ...place })));
   const sounding = places.filter(
-    ({ clip, region, misplaced }) => misplaced !== null && isSounding(clip, region),
+    ({ clip, region, misplaced }) =>
+      misplaced !== null && (voiceInsideDb(clip, region) ?? Number.NEGATIVE_INFINITY) > -SOUNDING_DB,
   );
   return places.length === 0 ? null : sounding.length / places.length;
 }

@@ -2,6 +2,7 @@ import type { JudgedEvent } from '../../src/evaluation/phone-tally.js';
 import type { RegionEvent } from '../../src/evaluation/region-events.js';
 import type { LabelledClip } from './corpus.js';
 import type { FolderScore } from './score-folder.js';
+import { voiceInsideDb } from './sounding-cut.js';
 
 /** A label that was missed or taken for something else, or a region that is not right. */
 export interface ListedError {
@@ -17,7 +18,11 @@ export interface ListedError {
   readonly phone: string;
   /** Phones before and after, for looking the place up. */
   readonly context: string;
+  /** Of the region, where there is one. */
+  readonly kind: RegionEvent['label'] | null;
   readonly confidence: number | null;
+  /** Of a region in the wrong place: how loud the voice is in it, in dB; see `voiceInsideDb`. */
+  readonly voiceDb: number | null;
   /** The kinds of the other regions that lie there all the same. */
   readonly there: string;
 }
@@ -88,14 +93,27 @@ function listed(
     endSeconds,
     phone,
     context: `${before} _ ${after}`,
+    kind: region?.label ?? null,
     confidence: region?.confidence ?? null,
+    voiceDb: what === 'wrong place' ? voiceInsideDb(clip, span) : null,
     there: there.map((r) => r.label).join(' '),
   };
 }
 
 /** The list as tab-separated lines under a heading. */
 export function errorLines(errors: readonly ListedError[]): string {
-  const head = ['clip', 'what', 'start s', 'end s', 'phone', 'between', 'confidence', 'regions there'];
+  const head = [
+    'clip',
+    'what',
+    'start s',
+    'end s',
+    'phone',
+    'between',
+    'kind',
+    'confidence',
+    'voice dB',
+    'regions there',
+  ];
   const rows = errors.map((e) => [
     e.clip,
     e.what,
@@ -103,7 +121,9 @@ export function errorLines(errors: readonly ListedError[]): string {
     e.endSeconds.toFixed(3),
     e.phone,
     e.context,
+    e.kind ?? '–',
     e.confidence?.toFixed(2) ?? '–',
+    e.voiceDb?.toFixed(0) ?? '–',
     e.there || '–',
   ]);
   return [head, ...rows].map((row) => row.join('\t')).join('\n');

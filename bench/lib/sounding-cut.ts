@@ -39,22 +39,18 @@ export function soundingCutSeconds(clip: LabelledClip, regions: readonly TimeSpa
 }
 
 /**
- * Whether the voice sounds through half of a region or more: as above, but against the nearest run of vowels, nasals and glides, which a
- * region in a pause does not touch.
+ * How loud the voice is through half of a region or more, in dB: its median level against the loudest 10 ms of the run of vowels, nasals and
+ * glides nearest to it, which a region in a pause does not touch. It sounds above -`SOUNDING_DB`. Null where there is no such run.
  */
-export function isSounding(clip: LabelledClip, region: TimeSpan): boolean {
+export function voiceInsideDb(clip: LabelledClip, region: TimeSpan): number | null {
   const runs = joinedSpans(clip.labels.filter(({ phoneClass }) => phoneClass === 'sonorant'));
   const nearest = [...runs].sort((a, b) => secondsBetween(region, a) - secondsBetween(region, b))[0];
-  if (nearest === undefined) return false;
+  if (nearest === undefined) return null;
   const power = voicePower(clip);
-  const least = 10 ** (-SOUNDING_DB / 10) * loudest(power, nearest);
-  let steps = 0;
-  let sounding = 0;
-  for (let t = region.startSeconds; t < region.endSeconds; t += STEP_SECONDS) {
-    steps++;
-    if (power(t) > least) sounding++;
-  }
-  return sounding >= steps / 2;
+  const inside: number[] = [];
+  for (let t = region.startSeconds; t < region.endSeconds; t += STEP_SECONDS) inside.push(power(t));
+  const median = inside.sort((a, b) => a - b)[Math.floor(inside.length / 2)] ?? 0;
+  return 10 * Math.log10(median / loudest(power, nearest));
 }
 
 function loudest(power: (seconds: number) => number, run: TimeSpan): number {

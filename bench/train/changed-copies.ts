@@ -51,7 +51,8 @@ function pick(place: number): Change {
   return CHANGES[0]?.[1] as Change;
 }
 
-function isComposite({ voice, folder }: LabelledClip): boolean {
+/** Whether a clip is made of excerpts of others: its voice comes from another folder. */
+export function isComposite({ voice, folder }: LabelledClip): boolean {
   return voice.split(':')[0] !== folder;
 }
 

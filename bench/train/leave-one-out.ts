@@ -1,28 +1,30 @@
 /**
  * Scores the detector on voices that it never heard. One network for frames per group of voices, trained without it;
- * the events of every group are found by its own network, and judged by what the events of all others taught. Voices that
- * only breathe are heard by every network for frames. Only folders of the first `--corpus` are scored, those of the others
- * teach. About as long as four trainings. `--help` lists the options.
+ * the events of every group are found by its own network, and judged by what the events of all others taught. Only
+ * folders of the first `--corpus` are scored, those of the others teach. About as long as four trainings. `--help` lists the options.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
-import { dirname } from 'node:path';
+import { dirname, join } from 'node:path';
 import { createConvClassifier } from '../../src/detection/conv-classifier.js';
 import { detectConsonants } from '../../src/detection/detect-consonants.js';
 import { phoneFigures } from '../../src/evaluation/phone-figures.js';
 import { corpusFolders, type LabelledClip } from '../lib/corpus.js';
+import { errorPictures } from '../lib/error-pictures.js';
+import { errorLines, listErrors } from '../lib/list-errors.js';
 import { accuracyReport, reportText } from '../lib/report.js';
-import { type ClipDetector, scoreClips } from '../lib/score-folder.js';
+import { type ClipDetector, type FolderScore, scoreClips } from '../lib/score-folder.js';
+import { addedClips } from './added-clips.js';
 import { breathingVoices } from './breathing-voices.js';
 import { atTemperature, fitTemperature, judgeEvents } from './calibrate-events.js';
-import { changedCopies } from './changed-copies.js';
 import { heldOutGroups } from './held-out-groups.js';
 import { trainingPool } from './keep-networks.js';
 import { loadClips } from './load-clips.js';
 import { packModel, unpackModel } from './packed-model.js';
+import { preparedClips } from './prepared-clips.js';
 import { trainEventModel } from './train-event-model.js';
 import type { TrainedModel } from './train-model.js';
 import { TRAINING_HELP, trainingArguments } from './training-arguments.js';
-import { type TrainingClip, trainingClip } from './training-clip.js';
+import type { TrainingClip } from './training-clip.js';
 import type { TrainingJob, TrainingResult } from './training-job.js';
 
 const HELP = `npm run bench:held-out -- [options]
@@ -31,7 +33,9 @@ Scores the folders of the first --corpus; those of the others only teach.
 
 ${TRAINING_HELP}
   --json FILE          where to write the figures (default out/held-out.json)
-  --write FILE         where to write the report as Markdown`;
+  --write FILE         where to write the report as Markdown
+  --errors DIR         where to write every event behind the figures that is not as labelled:
+                       a list for each folder, and a spectrogram of each event as SVG`;
 
 const report = (text: string): void => {
   process.stderr.write(`${text}\n`);
@@ -45,15 +49,14 @@ try {
 }
 
 async function main(): Promise<void> {
-  const args = trainingArguments(process.argv.slice(2), ['json', 'write']);
+  const args = trainingArguments(process.argv.slice(2), ['json', 'write', 'errors']);
   if (args.help) return console.log(HELP);
   const clips = loadClips(args.corpora, args.folders, report);
   const groupOf = heldOutGroups(clips);
   // Copies are held out with the voices that they were made from, and not scored.
-  const copies = changedCopies(clips, args.options.copiedShare, args.options.seed);
-  const prepared = [...clips, ...copies].map(trainingClip);
+  const prepared = preparedClips(clips, addedClips(clips, args.options));
+  const shared = breathingVoices(prepared.filter(({ teachesFrames }) => teachesFrames));
   const groups = [...new Set(prepared.map(({ voice }) => groupOf(voice)))];
-  const shared = breathingVoices(prepared);
   const pool = trainingPool(prepared, args, report);
   const results = await pool
     .run(
@@ -96,6 +99,14 @@ async function main(): Promise<void> {
   const document = args.given.get('write');
   if (document !== undefined)
     write(document, `# Accuracy on voices held out of training\n\n${about(shared)}${text}`);
+  const errors = args.given.get('errors');
+  if (errors !== undefined) for (const score of scores) writeErrors(errors, score);
+}
+
+function writeErrors(directory: string, score: FolderScore): void {
+  const errors = listErrors(score);
+  for (const { name, svg } of errorPictures(score, errors)) writeFile(join(directory, name), svg);
+  write(join(directory, `${score.folder}.tsv`), `${errorLines(errors)}\n`);
 }
 
 function about(shared: ReadonlySet<string>): string {
@@ -125,7 +136,7 @@ function jobWithout(
   const isHeldOut = (voice: string): boolean => groupOf(voice) === group && !shared.has(voice);
   return {
     name: `without ${group}`,
-    train: places.filter((i) => !clip(i).voices.some(isHeldOut)),
+    train: places.filter((i) => clip(i).teachesFrames && !clip(i).voices.some(isHeldOut)),
     collect: places.filter((i) => groupOf(clip(i).voice) === group),
     seed,
   };
@@ -138,7 +149,11 @@ function detectorOf({ frames, events }: TrainedModel): ClipDetector {
 }
 
 function write(file: string, text: string): void {
+  writeFile(file, text);
+  report(`wrote ${file}`);
+}
+
+function writeFile(file: string, text: string): void {
   mkdirSync(dirname(file), { recursive: true });
   writeFileSync(file, text);
-  report(`wrote ${file}`);
 }

@@ -1,30 +1,34 @@
-import type { TrainingClip } from './training-clip.js';
+import type { LabelledClip } from '../lib/corpus.js';
+import type { AddedClips } from './added-clips.js';
 import type { TrainingOptions } from './training-options.js';
 
-/** Says what a model was made from: command, seed, the clips and minutes of each folder, and how many were heard as others, too. */
+/** Says what a model was made from: command, seed, the clips and minutes of each folder, and what was heard beside them. */
 export function originLines(
-  clips: readonly TrainingClip[],
-  copies: readonly TrainingClip[],
+  clips: readonly LabelledClip[],
+  { copies, breathing }: AddedClips,
   { seed, frames }: TrainingOptions,
   held: readonly string[],
 ): readonly string[] {
-  const minutes = new Map<string, { clips: number; minutes: number }>();
-  for (const { folder, frameCount, hopSeconds } of clips) {
-    const sum = minutes.get(folder) ?? { clips: 0, minutes: 0 };
-    minutes.set(folder, { clips: sum.clips + 1, minutes: sum.minutes + (frameCount * hopSeconds) / 60 });
-  }
-  const copiedMinutes = copies.reduce((sum, clip) => sum + clip.frameCount * clip.hopSeconds, 0) / 60;
+  const folders = [...new Set(clips.map(({ folder }) => folder))];
   return [
     `Made by \`npm run train -- --seed ${seed} --epochs ${frames.epochs} --channels ${frames.channelCount}\`; not to be edited.`,
     ...(held.length > 0 ? [`Held out: ${held.join(', ')}.`] : []),
     'Learned from these folders; docs/model-card.md has their licences:',
-    ...[...minutes].map(
-      ([folder, sum]) => `${folder}: ${sum.clips} clips, ${sum.minutes.toFixed(1)} minutes`,
-    ),
+    ...folders.map((name) => {
+      const own = clips.filter(({ folder }) => folder === name);
+      return `${name}: ${own.length} clips, ${minutes(own)} minutes`;
+    }),
     ...(copies.length > 0
       ? [
-          `${copies.length} of these clips were heard as others might have sung them, too: ${copiedMinutes.toFixed(1)} minutes`,
+          `${copies.length} of these clips were heard as others might have sung them, too: ${minutes(copies)} minutes`,
         ]
       : []),
+    ...(breathing.length > 0
+      ? [`Events of ${breathing.length} more, with breaths made out of noise: ${minutes(breathing)} minutes`]
+      : []),
   ];
+}
+
+function minutes(clips: readonly LabelledClip[]): string {
+  return (clips.reduce((sum, { durationSeconds }) => sum + durationSeconds, 0) / 60).toFixed(1);
 }

@@ -30,16 +30,19 @@ export async function trainModel(
   const { seed, events } = options;
   const chosen = places.map((i) => clips[i] as TrainingClip);
   const here = (list: readonly number[]): number[] => list.map((i) => places[i] as number);
-  const folds = voiceFolds(chosen, events.foldCount, breathingVoices(chosen)).map(
-    ({ train, collect }, fold) => ({
-      name: `${name}, fold ${fold + 1}`,
-      train: here(train),
-      collect: here(collect),
-      seed: seed + 1 + fold,
-    }),
-  );
+  const folds = voiceFolds(
+    chosen,
+    events.foldCount,
+    breathingVoices(chosen.filter(({ teachesFrames }) => teachesFrames)),
+  ).map(({ train, collect }, fold) => ({
+    name: `${name}, fold ${fold + 1}`,
+    train: here(train),
+    collect: here(collect),
+    seed: seed + 1 + fold,
+  }));
   // The longest first, so that no thread idles at the end.
-  const whole = { name: `${name}, whole`, train: places, collect: [], seed };
+  const teaching = places.filter((i) => (clips[i] as TrainingClip).teachesFrames);
+  const whole = { name: `${name}, whole`, train: teaching, collect: [], seed };
   const [kept, ...folded] = await pool.run([whole, ...folds]);
   const byFold = folded.map((result) => result.events);
   const judged = byFold.flatMap((own, fold) => {

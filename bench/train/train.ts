@@ -4,15 +4,15 @@
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { changedCopies } from './changed-copies.js';
+import { addedClips } from './added-clips.js';
 import { isHeldOut } from './is-held-out.js';
 import { trainingPool } from './keep-networks.js';
 import { loadClips } from './load-clips.js';
 import { originLines } from './origin-lines.js';
 import { packModel } from './packed-model.js';
+import { preparedClips } from './prepared-clips.js';
 import { trainModel } from './train-model.js';
 import { TRAINING_HELP, trainingArguments } from './training-arguments.js';
-import { trainingClip } from './training-clip.js';
 import { weightsSource } from './weights-source.js';
 
 const HELP = `npm run train -- [options]
@@ -39,16 +39,18 @@ async function main(): Promise<void> {
   const recorded = loadClips(args.corpora, args.folders, report).filter(
     ({ voices }) => !isHeldOut(voices, held),
   );
-  const copies = changedCopies(recorded, args.options.copiedShare, args.options.seed);
-  const clips = [...recorded, ...copies].map(trainingClip);
-  const [heard, changed] = [clips.slice(0, recorded.length), clips.slice(recorded.length)];
+  const voiceCount = new Set(recorded.map(({ voice }) => voice)).size;
+  if (voiceCount < 2)
+    throw new RangeError(`two voices are needed to judge events by unheard ones; received ${voiceCount}`);
+  const added = addedClips(recorded, args.options);
+  const clips = preparedClips(recorded, added);
   const pool = trainingPool(clips, args, report);
   try {
     const places = clips.map((_, i) => i);
     const model = await trainModel(pool, clips, places, args.options, 'model');
     const out = args.given.get('out') ?? 'src/detection/consonant-weights.ts';
     mkdirSync(dirname(out), { recursive: true });
-    writeFileSync(out, weightsSource(packModel(model), originLines(heard, changed, args.options, held)));
+    writeFileSync(out, weightsSource(packModel(model), originLines(recorded, added, args.options, held)));
     report(`wrote ${out}`);
   } finally {
     await pool.close();

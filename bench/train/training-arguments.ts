@@ -19,6 +19,7 @@ export const TRAINING_HELP = `  --corpus DIR         folder of folders of NAME.w
   --folder NAME        only this folder; may be repeated
   --epochs N           how often every clip is heard (default ${DEFAULT_TRAINING_OPTIONS.frames.epochs})
   --channels N         width of the network for frames, even (default ${DEFAULT_TRAINING_OPTIONS.frames.channelCount})
+  --breaths N          singers whose breaths are made out of noise (default ${DEFAULT_TRAINING_OPTIONS.breathMouths})
   --seed N             where the random numbers start (default ${DEFAULT_TRAINING_OPTIONS.seed})
   --workers N          networks trained at a time (default 2)
   --networks FILE      keep networks for frames here, and take those that are there already from the same data and settings`;
@@ -33,6 +34,7 @@ export function trainingArguments(args: readonly string[], own: readonly string[
       folder: { type: 'string', multiple: true },
       epochs: text,
       channels: text,
+      breaths: text,
       seed: text,
       workers: text,
       networks: text,
@@ -51,7 +53,7 @@ export function trainingArguments(args: readonly string[], own: readonly string[
     const kind = multipleOf === 1 ? 'a whole number' : `a multiple of ${multipleOf}`;
     throw new RangeError(`--${name}: must be ${kind} from ${least} on; received ${given.get(name)}`);
   };
-  const { frames, seed, ...rest } = DEFAULT_TRAINING_OPTIONS;
+  const { frames, seed, breathMouths, ...rest } = DEFAULT_TRAINING_OPTIONS;
   return {
     corpora: values.corpus,
     folders: values.folder,
@@ -59,6 +61,7 @@ export function trainingArguments(args: readonly string[], own: readonly string[
     options: {
       ...rest,
       seed: whole('seed', seed, 0),
+      breathMouths: whole('breaths', breathMouths, 0),
       frames: {
         ...frames,
         epochs: whole('epochs', frames.epochs, 1),

@@ -11,6 +11,8 @@ export interface TrainingClip extends BandTable {
   readonly voices: readonly string[];
   readonly labels: readonly LabelledPhone[];
   readonly usableBands: number;
+  /** Whether it teaches frames; the others only have events to learn from. */
+  readonly teachesFrames: boolean;
   /** Class of each frame, or UNKNOWN. In shared memory. */
   readonly targets: Int8Array;
 }
@@ -19,7 +21,10 @@ export interface TrainingClip extends BandTable {
 const SYNTHETIC_FOLDER = /^synth/;
 
 /** Measures a labelled clip and derives the class of each frame. */
-export function trainingClip(clip: LabelledClip): TrainingClip {
+export function trainingClip(
+  clip: LabelledClip,
+  { teachesFrames }: { readonly teachesFrames: boolean },
+): TrainingClip {
   const { name, folder, voice, voices, labels, channels, sampleRateHz } = clip;
   const table = bandTable(channels, sampleRateHz);
   const found = frameTargets(table, labels, {
@@ -31,5 +36,5 @@ export function trainingClip(clip: LabelledClip): TrainingClip {
   const targets = new Int8Array(new SharedArrayBuffer(found.length));
   targets.set(found);
   const usableBands = usableBandCount(sampleRateHz);
-  return { ...table, name, folder, voice, voices, labels, usableBands, targets };
+  return { ...table, name, folder, voice, voices, labels, usableBands, teachesFrames, targets };
 }

@@ -2,7 +2,6 @@ import { type ConvModel, createConvClassifier } from '../../src/detection/conv-c
 import { augment } from './augment.js';
 import { collectEvents, type LabelledEvent } from './collect-events.js';
 import { trainConvModel } from './conv-trainer.js';
-import { hasNoVoice } from './has-no-voice.js';
 import { createRandom } from './random.js';
 import type { TrainingClip } from './training-clip.js';
 import type { TrainingOptions } from './training-options.js';
@@ -35,9 +34,7 @@ export function runTrainingJob(
   const classifier = createConvClassifier(frames);
   const random = createRandom(job.seed);
   const events = pick(job.collect).flatMap((clip) => {
-    const { augmentedCopies, breathCopies } = options.events;
-    const length = hasNoVoice(clip) ? breathCopies : augmentedCopies;
-    const copies = Array.from({ length }, () => augment(clip, random));
+    const copies = Array.from({ length: options.events.augmentedCopies }, () => augment(clip, random));
     return [Float64Array.from(clip.powers), ...copies].flatMap((powers) =>
       collectEvents(clip, powers, classifier),
     );

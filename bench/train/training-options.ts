@@ -3,6 +3,10 @@ export interface TrainingOptions {
   readonly seed: number;
   /** Share of clips that are heard a second time, as others might have sung them. */
   readonly copiedShare: number;
+  /** Share of clips whose events are heard a second time with a breath before or in them. */
+  readonly breathingShare: number;
+  /** Singers whose breaths are made out of noise. */
+  readonly breathMouths: number;
   readonly frames: FrameTrainingOptions;
   readonly events: EventTrainingOptions;
 }
@@ -50,14 +54,14 @@ export interface EventTrainingOptions {
   readonly foldCount: number;
   /** Changed copies of each clip that events are taken from, beside the clip as it is. */
   readonly augmentedCopies: number;
-  /** The same for clips of nothing but breath, of which there are few. */
-  readonly breathCopies: number;
 }
 
 /** What the model of the package is trained with; found by trials on voices held out. */
 export const DEFAULT_TRAINING_OPTIONS: TrainingOptions = Object.freeze({
   seed: 1,
   copiedShare: 0.6,
+  breathingShare: 0.2,
+  breathMouths: 12,
   frames: Object.freeze({
     channelCount: 24,
     kernelFrames: 5,
@@ -86,6 +90,5 @@ export const DEFAULT_TRAINING_OPTIONS: TrainingOptions = Object.freeze({
     otherTarget: 0.0075,
     foldCount: 5,
     augmentedCopies: 2,
-    breathCopies: 8,
   }),
 });

@@ -1,7 +1,7 @@
 import type { TrainingClip } from './training-clip.js';
 
 /** What is needed of a clip to share it out. */
-export type SharedOut = Pick<TrainingClip, 'voice' | 'voices' | 'frameCount'>;
+export type SharedOut = Pick<TrainingClip, 'voice' | 'voices' | 'frameCount' | 'teachesFrames'>;
 
 /** Clips to train on and clips to collect events from, by their place in the list. */
 export interface VoiceFold {
@@ -12,7 +12,7 @@ export interface VoiceFold {
 /**
  * Shares out voices so that every clip is collected once by a network that never heard its voice. The longest voice
  * goes first, each to the fold that has least. A composite goes with the voice of its vowels and consonants, and
- * trains no network whose fold holds any voice in it.
+ * trains no network whose fold holds any voice in it; a clip that does not teach frames trains none.
  *
  * Voices in `shared` are heard by every network all the same: those that only breathe. With one such voice a network
  * that never heard it knows no breath at all, and events would teach that breaths cannot be told.
@@ -23,7 +23,8 @@ export function voiceFolds(
   shared: ReadonlySet<string> = new Set(),
 ): readonly VoiceFold[] {
   const frames = new Map<string, number>();
-  for (const { voice, frameCount } of clips) frames.set(voice, (frames.get(voice) ?? 0) + frameCount);
+  for (const { voice, frameCount, teachesFrames } of clips)
+    frames.set(voice, (frames.get(voice) ?? 0) + (teachesFrames ? frameCount : 0));
   const count = Math.min(foldCount, frames.size);
   if (count < 2)
     throw new RangeError(`two voices are needed to judge events by unheard ones; received ${frames.size}`);
@@ -41,7 +42,9 @@ export function voiceFolds(
     const isIn = (voice: string): boolean => foldOf.get(voice) === fold;
     return {
       train: places.filter(
-        (i) => !(clips[i] as SharedOut).voices.some((voice) => isIn(voice) && !shared.has(voice)),
+        (i) =>
+          (clips[i] as SharedOut).teachesFrames &&
+          !(clips[i] as SharedOut).voices.some((voice) => isIn(voice) && !shared.has(voice)),
       ),
       collect: places.filter((i) => isIn((clips[i] as SharedOut).voice)),
     };

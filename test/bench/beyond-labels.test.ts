@@ -3,7 +3,7 @@ import { beyondLabels } from '../../bench/lib/beyond-labels.js';
 import type { LabelledClip, LabelledPhone } from '../../bench/lib/corpus.js';
 import { phoneFacts } from '../../bench/lib/phone-map.js';
 import { scoreClips } from '../../bench/lib/score-folder.js';
-import { soundingCutSeconds } from '../../bench/lib/sounding-cut.js';
+import { soundingCutSeconds, voiceInsideDb } from '../../bench/lib/sounding-cut.js';
 import type { RegionKind } from '../../src/regions/region.js';
 import { gaussian, mulberry32 } from '../lib/random.js';
 
@@ -68,6 +68,29 @@ describe('soundingCutSeconds', () => {
   it('leaves out what reaches no further than 20 ms into a voiced label', () => {
     expect(cut(1.181, 1.4)).toBe(0);
     expect(cut(1.17, 1.4)).toBeGreaterThan(0.02);
+  });
+});
+
+describe('voiceInsideDb', () => {
+  const spoken = clip([0.2, 0.6, 's'], [0.6, 1.2, 'a']);
+  const voiceIn = (startSeconds: number, endSeconds: number) =>
+    voiceInsideDb(spoken, { startSeconds, endSeconds });
+
+  it('is about 0 in a steady voice, and far below it in hiss and in pauses', () => {
+    // A window of 10 ms holds two periods of the voice: it is as loud everywhere but for the phase, well under 1 dB.
+    expect(Math.abs(voiceIn(0.8, 0.9)!)).toBeLessThan(1);
+    expect(voiceIn(0.3, 0.4)).toBeLessThan(-12);
+    expect(voiceIn(0, 0.1)).toBeLessThan(-40);
+  });
+
+  it('is what it is through half of a region', () => {
+    // 80 ms of 180 are voice, and the window reaches 5 ms ahead.
+    expect(voiceIn(0.5, 0.68)).toBeLessThan(-12);
+    expect(Math.abs(voiceIn(0.55, 0.75)!)).toBeLessThan(1);
+  });
+
+  it('is unknown where no voice is labelled', () => {
+    expect(voiceInsideDb(clip([0.2, 0.6, 's']), { startSeconds: 0.3, endSeconds: 0.4 })).toBeNull();
   });
 });
 

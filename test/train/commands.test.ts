@@ -50,7 +50,22 @@ beforeAll(() => {
 });
 
 function run(script: string, ...args: string[]) {
-  const command = ['--import', 'tsx', `bench/train/${script}`, '--corpus', corpus, '--epochs', '8', ...args];
+  return runOn(corpus, script, ...args);
+}
+
+function runOn(voices: string, script: string, ...args: string[]) {
+  const command = [
+    '--import',
+    'tsx',
+    `bench/train/${script}`,
+    '--corpus',
+    voices,
+    '--epochs',
+    '8',
+    '--breaths',
+    '1',
+    ...args,
+  ];
   return spawnSync(process.execPath, command, { encoding: 'utf8', cwd: ROOT });
 }
 
@@ -65,6 +80,7 @@ describe('bench/train/train.ts', () => {
     expect(readFileSync(second!, 'utf8')).toBe(text);
     expect(text).toContain('--seed 1 --epochs 8 --channels 24');
     expect(text).toContain('bela: 1 clips, 0.1 minutes');
+    expect(text).toMatch(/^ \* Events of \d+ more, with breaths made out of noise: 0\.\d minutes$/m);
 
     const module = (await import(pathToFileURL(first!).href)) as Readonly<Record<Exported, PackedWeights>>;
     // Shapes as src/detection documents them: 28 inputs, 24 channels, four layers of five taps; three times 12 hidden units, joined.
@@ -121,6 +137,30 @@ describe('bench/train/leave-one-out.ts', () => {
     expect(stderr).not.toContain('without dora: events');
     const { figures } = JSON.parse(readFileSync(json, 'utf8'));
     expect(figures.map(({ folder }: { folder: string }) => folder)).toEqual(['alba', 'bela', 'cara']);
+  });
+
+  it('lists and draws what is not found as it is labelled', () => {
+    const [mislabelled, errors] = [join(root, 'mislabelled'), join(root, 'errors')];
+    cpSync(corpus, mislabelled, { recursive: true });
+    const labels = join(mislabelled, 'cara', 'asa.tsv');
+    const vowel = '0\t0.35\ta\n';
+    writeFileSync(labels, readFileSync(labels, 'utf8').replace(vowel, '0\t0.2\ts\n0.2\t0.35\ta\n'));
+    const json = join(root, 'listed.json');
+    runOn(mislabelled, 'leave-one-out.ts', '--errors', errors, '--json', json);
+    for (const figures of JSON.parse(readFileSync(json, 'utf8')).figures) {
+      const [head, ...rows] = readFileSync(join(errors, `${figures.folder}.tsv`), 'utf8')
+        .trim()
+        .split('\n');
+      expect(head).toMatch(/^clip\twhat\tstart s/);
+      const listed = (what: string) => rows.filter((row) => row.split('\t')[1] === what).length;
+      expect(listed('miss')).toBe(Math.round((1 - figures.strictRecall) * figures.sibilantLabels));
+      expect(listed('no harsh region')).toBe(
+        Math.round((1 - figures.unvoicedRecall) * figures.unvoicedLabels),
+      );
+    }
+    expect(readFileSync(join(errors, 'cara.tsv'), 'utf8')).toContain('\nasa\tmiss\t0.000\t0.200\ts\t');
+    for (const what of ['miss', 'no_harsh_region'])
+      expect(readFileSync(join(errors, `cara-asa-0.000-${what}.svg`), 'utf8')).toMatch(/^<svg/);
   });
 
   it('says which file holds no networks, and trains nothing', () => {

@@ -40,6 +40,7 @@ function clip(seed: number, frameCount: number): TrainingClip {
     voice: 'f',
     voices: ['f'],
     labels: [],
+    teachesFrames: true,
     usableBands: BAND_COUNT,
   };
   return { ...about, frameCount, powers, targets, hopSeconds: HOP_SECONDS };

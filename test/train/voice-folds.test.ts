@@ -7,6 +7,7 @@ const clip = (frameCount: number, ...voices: string[]): SharedOut => ({
   frameCount,
   voice: voices[0] as string,
   voices,
+  teachesFrames: true,
 });
 
 describe('voiceFolds', () => {
@@ -40,6 +41,17 @@ describe('voiceFolds', () => {
     // The longest voice alone has 980 of 2400 frames; the rest must share the other two folds evenly, to one short voice.
     expect(Math.max(...loads)).toBe(980);
     expect(Math.min(...loads)).toBeGreaterThan((2400 - 980) / 2 - 200);
+  });
+
+  it('collects clips that do not teach frames, and trains on none of them', () => {
+    const quiet = clips.map((each, i) => ({ ...each, teachesFrames: i !== 3 && i !== 5 }));
+    const shared = voiceFolds(quiet, 3);
+    expect(shared.flatMap(({ collect }) => collect).sort((x, y) => x - y)).toEqual(clips.map((_, i) => i));
+    for (const { train } of shared) expect(train).not.toContain(3);
+    for (const { train } of shared) expect(train).not.toContain(5);
+    // Nor do they count where voices are shared out: without them the folds are the same.
+    const without = voiceFolds([...clips, { ...clip(5000, 'air'), teachesFrames: false }], 3);
+    expect(without.map(({ train }) => train)).toEqual(folds.map(({ train }) => train));
   });
 
   it('makes fewer folds where there are fewer voices, and refuses a single one', () => {
