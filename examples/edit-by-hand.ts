@@ -61,7 +61,7 @@ if (!saved.ok) throw new Error(saved.problems[0]?.rule);
 console.log(
   `saved and read again: ${saved.value.past.length} edits, ${tell(regionById(saved.value.present, target.id)!)}`,
 );
-const again = reconcile(saved.value.present, detectConsonants(samples, { sampleRateHz, minConfidence: 0.6 }));
+const again = reconcile(saved.value.present, detectConsonants(samples, { sampleRateHz, minConfidence: 0.7 }));
 console.log(
   `found again, surer: ${again.kept.length} kept, ${again.added.length} new, ${again.lost.length} lost`,
 );
