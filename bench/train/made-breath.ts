@@ -1,6 +1,6 @@
 import { highPass, highShelf, peaking } from '../../src/signal/biquad-design.js';
 import { filterSamples } from '../../src/signal/biquad-filter.js';
-import type { Random } from './random.js';
+import { between, type Random } from './random.js';
 
 /** Where a throat and mouth resonate while air runs through them, in Hz: least and most, from memory of the phonetics of h. */
 const RESONANCES_HZ: readonly (readonly [number, number])[] = [
@@ -19,10 +19,6 @@ export interface MadeBreath {
   readonly samples: Float32Array;
   readonly startSeconds: number;
   readonly endSeconds: number;
-}
-
-export function between(least: number, most: number, random: Random): number {
-  return least + (most - least) * random.uniform();
 }
 
 export function createMouth(random: Random): Mouth {

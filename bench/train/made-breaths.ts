@@ -1,7 +1,7 @@
 import type { LabelledClip, LabelledPhone } from '../lib/corpus.js';
 import { phoneFacts } from '../lib/phone-map.js';
-import { between, createMouth, type Mouth, madeBreath } from './made-breath.js';
-import { createRandom, type Random } from './random.js';
+import { createMouth, type Mouth, madeBreath } from './made-breath.js';
+import { between, createRandom, type Random } from './random.js';
 
 const FOLDER = 'made_breaths';
 const SAMPLE_RATE_HZ = 44_100;

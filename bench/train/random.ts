@@ -21,6 +21,11 @@ export function createRandom(seed: number): Random {
   return { uniform, normal };
 }
 
+/** Evenly spread from `least` to `most`. */
+export function between(least: number, most: number, random: Random): number {
+  return least + (most - least) * random.uniform();
+}
+
 /** Puts a list into random order, in place (Fisher and Yates). */
 export function shuffle(list: { length: number; [index: number]: number }, random: Random): void {
   for (let i = list.length - 1; i > 0; i--) {

@@ -1,8 +1,8 @@
 import type { LabelledClip } from '../lib/corpus.js';
 import { changedClip } from '../lib/ends/changed-clip.js';
-import { between, createMouth, madeBreath } from './made-breath.js';
+import { createMouth, madeBreath } from './made-breath.js';
 import { breathLabel } from './made-breaths.js';
-import type { Random } from './random.js';
+import { between, type Random } from './random.js';
 
 /** A voice that stops for a breath dies away in this time, and is back in this, in seconds. */
 const FADE_OUT_SECONDS = 0.01;
