@@ -1,5 +1,6 @@
 import type { PhoneTally } from '../../src/evaluation/phone-tally.js';
 import type { TimeSpan } from '../../src/evaluation/time-spans.js';
+import { secondsBetween } from './seconds-between.js';
 
 /** As far as labels are off: those by forced alignment begin up to this early, those of the worst corpus lie this far to either side. */
 export const MOVED_SECONDS = 0.05;
@@ -25,11 +26,6 @@ export function movedLabels({ sibilants, unvoiced, harshPlaces }: PhoneTally): M
       harshPlaces.flatMap(({ region }) => (matched.has(region) ? [] : [region])),
     ),
   };
-}
-
-/** Seconds from the end of one to the start of the other; below 0 by as much as they overlap. */
-export function secondsBetween(a: TimeSpan, b: TimeSpan): number {
-  return Math.max(a.startSeconds, b.startSeconds) - Math.min(a.endSeconds, b.endSeconds);
 }
 
 function pairsWithin(labels: readonly TimeSpan[], regions: readonly TimeSpan[]): number {

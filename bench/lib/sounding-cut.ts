@@ -5,7 +5,7 @@ import { highPass, lowPass } from '../../src/signal/biquad-design.js';
 import { filterSamples } from '../../src/signal/biquad-filter.js';
 import type { Samples } from '../../src/signal/samples.js';
 import type { LabelledClip } from './corpus.js';
-import { secondsBetween } from './moved-labels.js';
+import { secondsBetween } from './seconds-between.js';
 
 /** Where a voice carries: its fundamental and its first formant. */
 const LOW_HZ = 80;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { MOVED_SECONDS, movedLabels, secondsBetween } from '../../bench/lib/moved-labels.js';
+import { MOVED_SECONDS, movedLabels } from '../../bench/lib/moved-labels.js';
+import { secondsBetween } from '../../bench/lib/seconds-between.js';
 import type { PhoneEvent } from '../../src/evaluation/phone-event.js';
 import { phoneTally } from '../../src/evaluation/phone-tally.js';
 import type { RegionEvent } from '../../src/evaluation/region-events.js';
