@@ -39,9 +39,6 @@ async function main(): Promise<void> {
   const recorded = loadClips(args.corpora, args.folders, report).filter(
     ({ voices }) => !isHeldOut(voices, held),
   );
-  const voiceCount = new Set(recorded.map(({ voice }) => voice)).size;
-  if (voiceCount < 2)
-    throw new RangeError(`two voices are needed to judge events by unheard ones; received ${voiceCount}`);
   const added = addedClips(recorded, args.options);
   const clips = preparedClips(recorded, added);
   const pool = trainingPool(clips, args, report);

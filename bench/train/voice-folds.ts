@@ -25,9 +25,10 @@ export function voiceFolds(
   const frames = new Map<string, number>();
   for (const { voice, frameCount, teachesFrames } of clips)
     frames.set(voice, (frames.get(voice) ?? 0) + (teachesFrames ? frameCount : 0));
-  const count = Math.min(foldCount, frames.size);
+  const voiceCount = [...frames.values()].filter((length) => length > 0).length;
+  const count = Math.min(foldCount, voiceCount);
   if (count < 2)
-    throw new RangeError(`two voices are needed to judge events by unheard ones; received ${frames.size}`);
+    throw new RangeError(`two voices are needed to judge events by unheard ones; received ${voiceCount}`);
   const loads = Array.from({ length: count }, () => 0);
   const foldOf = new Map<string, number>();
   // Names decide between equal lengths, so that the order of folders does not matter.

@@ -101,6 +101,20 @@ describe('bench/train/train.ts', () => {
     expect(readFileSync(out, 'utf8')).not.toContain('bela: 1 clips');
   });
 
+  it('teaches made breaths to the network for events alone', async () => {
+    const networks = join(root, 'train-networks.json');
+    const [one, two] = [1, 2].map((mouths) => {
+      const out = join(root, `mouths-${mouths}`, 'weights.ts');
+      const kept = ['--networks', networks, '--breaths', `${mouths}`, '--out', out];
+      return { out, stderr: run('train.ts', ...kept).stderr };
+    });
+    expect(one!.stderr).toContain('model, whole: epoch 8 of 8');
+    expect(two!.stderr).not.toContain('epoch');
+    const modules = await Promise.all([one!, two!].map(({ out }) => import(pathToFileURL(out).href)));
+    expect(modules[1].FRAME_WEIGHTS).toEqual(modules[0].FRAME_WEIGHTS);
+    expect(modules[1].EVENT_WEIGHTS).not.toEqual(modules[0].EVENT_WEIGHTS);
+  });
+
   it('says what is wrong, fails, and writes nothing', () => {
     const out = join(root, 'none.ts');
     for (const [args, message] of [
@@ -182,6 +196,10 @@ describe('bench/train/leave-one-out.ts', () => {
     expect(second.stderr).toContain('without cara: ');
     expect(second.stderr).not.toContain('epoch');
     expect(readFileSync(again, 'utf8')).toBe(readFileSync(json, 'utf8'));
+    // Made breaths teach events alone: with those of more mouths the networks for frames are the same.
+    const breathing = run('leave-one-out.ts', '--networks', networks, '--breaths', '2', '--json', again);
+    expect(breathing.stderr).toContain('without made_breaths: ');
+    expect(breathing.stderr).not.toContain('epoch');
     const others = run('leave-one-out.ts', '--networks', networks, '--folder', 'alba', '--folder', 'bela');
     // Without bela there was alba and cara before, and now there is alba alone.
     expect(others.stderr).toContain('without bela: epoch 8 of 8');

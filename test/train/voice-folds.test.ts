@@ -57,6 +57,9 @@ describe('voiceFolds', () => {
   it('makes fewer folds where there are fewer voices, and refuses a single one', () => {
     expect(voiceFolds([clip(1, 'a'), clip(1, 'b')], 3)).toHaveLength(2);
     expect(() => voiceFolds([clip(1, 'a'), clip(2, 'a')], 3)).toThrow(/two voices are needed/);
+    const silent = { ...clip(5, 'air'), teachesFrames: false };
+    expect(() => voiceFolds([clip(1, 'a'), silent], 3)).toThrow(/two voices are needed/);
+    expect(voiceFolds([clip(1, 'a'), clip(1, 'b'), silent], 3)).toHaveLength(2);
   });
 });
 
