@@ -41,7 +41,7 @@ export function beyondLabels(scores: readonly FolderScore[]): string {
     scores.map(movedRow),
   );
   return `Sounding: 80 Hz to 1 kHz is within ${SOUNDING_DB} dB of the loudest 10 ms of the same vowels, nasals and glides; of a region in the wrong place, through
-half of it or more, and of those nearest to it.
+half of it or more, and of those nearest to it. The first pulses of a hard onset are softer than that and do not count.
 
 ${voice}
 
