@@ -48,9 +48,7 @@ export function withBreath(clip: LabelledClip, random: Random): LabelledClip {
       endSeconds: shift > 0 ? label.endSeconds + shift : Math.min(label.endSeconds, atSeconds),
     };
   });
-  const place = moved.filter(
-    (_, i) => (labels[i] as { startSeconds: number }).startSeconds < atSeconds,
-  ).length;
+  const place = labels.filter((label) => label.startSeconds < atSeconds).length;
   return changedClip(clip, samples, {
     labels: [
       ...moved.slice(0, place),
