@@ -5,7 +5,7 @@ import type { TrainingOptions } from './training-options.js';
 /** Says what a model was made from: command, seed, the clips and minutes of each folder, and what was heard beside them. */
 export function originLines(
   clips: readonly LabelledClip[],
-  { copies, breathing }: AddedClips,
+  { copies, forEvents }: AddedClips,
   { seed, frames }: TrainingOptions,
   held: readonly string[],
 ): readonly string[] {
@@ -23,8 +23,10 @@ export function originLines(
           `${copies.length} of these clips were heard as others might have sung them, too: ${minutes(copies)} minutes`,
         ]
       : []),
-    ...(breathing.length > 0
-      ? [`Events of ${breathing.length} more, with breaths made out of noise: ${minutes(breathing)} minutes`]
+    ...(forEvents.length > 0
+      ? [
+          `Events of ${forEvents.length} more, with breaths made out of noise or hard onsets of vowels: ${minutes(forEvents)} minutes`,
+        ]
       : []),
   ];
 }

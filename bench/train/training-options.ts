@@ -7,6 +7,8 @@ export interface TrainingOptions {
   readonly breathingShare: number;
   /** Singers whose breaths are made out of noise. */
   readonly breathMouths: number;
+  /** Share of clips whose events are heard a second time with glottal stops in their vowels. */
+  readonly hardOnsetShare: number;
   readonly frames: FrameTrainingOptions;
   readonly events: EventTrainingOptions;
 }
@@ -62,6 +64,7 @@ export const DEFAULT_TRAINING_OPTIONS: TrainingOptions = Object.freeze({
   copiedShare: 0.6,
   breathingShare: 0.2,
   breathMouths: 12,
+  hardOnsetShare: 0.4,
   frames: Object.freeze({
     channelCount: 24,
     kernelFrames: 5,

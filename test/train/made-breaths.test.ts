@@ -169,23 +169,23 @@ describe('withBreath', () => {
 
 describe('addedClips', () => {
   const clips = Array.from({ length: 200 }, () => phrase('alba'));
-  const options = { copiedShare: 1, breathingShare: 0.25, breathMouths: 2, seed: 4 };
+  const options = { copiedShare: 1, breathingShare: 0.25, breathMouths: 2, hardOnsetShare: 0, seed: 4 };
 
   it('puts a breath into as many clips as asked for, and adds breaths by themselves', () => {
-    const { breathing } = addedClips(clips, options);
-    const behind = breathing.slice(0, -16);
+    const { forEvents } = addedClips(clips, options);
+    const behind = forEvents.slice(0, -16);
     // To five deviations of 200 draws.
     expect(Math.abs(behind.length - 50)).toBeLessThan(5 * Math.sqrt(200 * 0.25 * 0.75));
     for (const { voice, labels } of behind)
       expect([voice, ...labels.map(({ label }) => label)].sort()).toEqual(['a', 'alba', 'br']);
-    expect(breathing.slice(-16)).toEqual(madeBreaths(2, 4));
+    expect(forEvents.slice(-16)).toEqual(madeBreaths(2, 4));
   });
 
   it('puts none into composites and mere breaths, and leaves copies as they are', () => {
     const composite = { ...phrase('alba'), voice: 'bela' };
     const others = [...Array.from({ length: 30 }, () => composite), ...madeBreaths(1, 1)];
     const all = { ...options, breathingShare: 1 };
-    expect(addedClips(others, all).breathing).toEqual(madeBreaths(2, 4));
+    expect(addedClips(others, all).forEvents).toEqual(madeBreaths(2, 4));
     expect(addedClips(clips, all).copies).toEqual(changedCopies(clips, 1, 4));
   });
 
