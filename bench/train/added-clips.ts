@@ -1,8 +1,7 @@
 import type { LabelledClip } from '../lib/corpus.js';
-import { changedCopies, isComposite } from './changed-copies.js';
-import { hasNoVoice } from './has-no-voice.js';
+import { changeSome } from './change-some.js';
+import { changedCopies } from './changed-copies.js';
 import { madeBreaths } from './made-breaths.js';
-import { createRandom, type Random } from './random.js';
 import type { TrainingOptions } from './training-options.js';
 import { withBreath } from './with-breath.js';
 import { withHardOnsets } from './with-hard-onsets.js';
@@ -26,22 +25,12 @@ export function addedClips(
     seed,
   }: Pick<TrainingOptions, 'copiedShare' | 'breathingShare' | 'breathMouths' | 'hardOnsetShare' | 'seed'>,
 ): AddedClips {
-  const changed = (
-    share: number,
-    firstSeed: number,
-    change: (clip: LabelledClip, random: Random) => LabelledClip,
-  ): readonly LabelledClip[] =>
-    clips.flatMap((clip, i) => {
-      const random = createRandom(firstSeed + i);
-      if (random.uniform() >= share || isComposite(clip) || hasNoVoice(clip)) return [];
-      return [change(clip, random)];
-    });
   return {
     copies: changedCopies(clips, copiedShare, seed),
     forEvents: [
-      ...changed(breathingShare, 3e5 * seed, withBreath),
+      ...changeSome(clips, breathingShare, 3e5 * seed, withBreath),
       ...madeBreaths(breathMouths, seed),
-      ...changed(hardOnsetShare, 7e5 * seed, withHardOnsets),
+      ...changeSome(clips, hardOnsetShare, 7e5 * seed, withHardOnsets),
     ],
   };
 }

@@ -4,10 +4,8 @@ import { changeTempo } from '../lib/ends/change-tempo.js';
 import { changedClip } from '../lib/ends/changed-clip.js';
 import { falsetto } from '../lib/ends/falsetto.js';
 import { whisper } from '../lib/ends/whisper.js';
-import { hasNoVoice } from './has-no-voice.js';
-import { createRandom, type Random } from './random.js';
-
-type Change = (clip: LabelledClip, random: Random) => LabelledClip;
+import { type Change, changeSome } from './change-some.js';
+import type { Random } from './random.js';
 
 /** Ratios at which a clip is played faster: a smaller mouth, a higher and quicker voice. */
 const SMALLER_MOUTHS: readonly (readonly [number, number])[] = [
@@ -26,19 +24,14 @@ const CHANGES: readonly (readonly [number, Change])[] = [
 
 /**
  * Clips as others might have sung them: an octave higher, by a child, fast or in a bright whisper.
- * A clip has a copy with chance `share`, whose labels are moved along; composites and mere breaths have none, since
- * their edges and levels are what they are for. The same seed gives the same copies.
+ * A clip of a voice has a copy with chance `share`, whose labels are moved along. The same seed gives the same copies.
  */
 export function changedCopies(
   clips: readonly LabelledClip[],
   share: number,
   seed: number,
 ): readonly LabelledClip[] {
-  return clips.flatMap((clip, i) => {
-    const random = createRandom(1e5 * seed + i);
-    if (random.uniform() >= share || isComposite(clip) || hasNoVoice(clip)) return [];
-    return [pick(random.uniform())(clip, random)];
-  });
+  return changeSome(clips, share, 1e5 * seed, (clip, random) => pick(random.uniform())(clip, random));
 }
 
 /** The change at a place from 0 to 1, each as wide as its share. */
@@ -49,11 +42,6 @@ function pick(place: number): Change {
     if (place < before) return change;
   }
   return CHANGES[0]?.[1] as Change;
-}
-
-/** Whether a clip is made of excerpts of others: its voice comes from another folder. */
-export function isComposite({ voice, folder }: LabelledClip): boolean {
-  return voice.split(':')[0] !== folder;
 }
 
 function samplesOf({ channels }: LabelledClip): Float32Array {
