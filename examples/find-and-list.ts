@@ -2,7 +2,7 @@
 import { detectConsonants } from '../src/detection/detect-consonants.js';
 import { REGION_KINDS } from '../src/regions/region.js';
 import { regionsOfKind } from '../src/regions/regions-of-kind.js';
-import { UNCERTAIN_DEFAULTS } from '../src/regions/uncertain-regions.js';
+import { DEFAULT_UNCERTAIN_CRITERIA } from '../src/regions/uncertain-regions.js';
 import { rmsDbfs } from '../src/signal/meters.js';
 import { makeDemonstration } from './lib/demo/make-demonstration.js';
 
@@ -20,7 +20,7 @@ for (const { kind, confidence, startSample, endSample } of list.regions.slice(0,
     `  ${kind.padEnd(9)}`,
     confidence.toFixed(2).padStart(12),
     `${rmsDbfs(lead.slice(startSample, endSample)).toFixed(1)} dBFS`.padStart(13),
-    confidence < UNCERTAIN_DEFAULTS.belowConfidence ? '  listen' : '',
+    confidence < DEFAULT_UNCERTAIN_CRITERIA.belowConfidence ? '  listen' : '',
   ];
   console.log(cells.join(''));
 }

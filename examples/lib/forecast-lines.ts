@@ -1,12 +1,9 @@
 import type { Chain } from '../../src/forecast/chain.js';
 import { type Forecast, forecastRise } from '../../src/forecast/forecast-rise.js';
 import { keyedSpread } from '../../src/forecast/keyed-spread.js';
-import { runChain } from '../../src/forecast/run-chain.js';
-import { renderGain } from '../../src/gain/render-gain.js';
 import type { RegionList } from '../../src/regions/region.js';
 import type { Samples } from '../../src/signal/samples.js';
 import { clock, shown } from './format-table.js';
-import { encodeWave } from './wave-file.js';
 
 const CHOICE = { kinds: ['sibilant'] } as const;
 
@@ -38,23 +35,5 @@ export function forecastLines(
       : [
           `  a later compressor that hears the sibilants alone would have to work over ${before.spreadDb.toFixed(1)} dB as recorded, over ${after.spreadDb.toFixed(1)} dB now`,
         ]),
-  ];
-}
-
-/** A take as recorded and as tamed, both through the chain, as WAV files of floats, which cannot clip. */
-export function inChainFiles(
-  paths: readonly [recorded: string, tamed: string] | null,
-  channels: readonly Samples[],
-  list: RegionList,
-  chain: Chain | undefined,
-): readonly (readonly [string, Iterable<Uint8Array>])[] {
-  if (paths === null || chain === undefined) return [];
-  const { sampleRateHz } = list;
-  const heard = (clip: readonly Samples[]): Iterable<Uint8Array> => [
-    encodeWave(runChain([...clip], chain, { sampleRateHz }).channels, { sampleRateHz, depth: '32f' }),
-  ];
-  return [
-    [paths[0], heard(channels)],
-    [paths[1], heard(renderGain([...channels], list))],
   ];
 }

@@ -6,8 +6,9 @@ import type { RegionList } from '../../src/regions/region.js';
 import type { Samples } from '../../src/signal/samples.js';
 import { decideGains } from './decide-gains.js';
 import { summarise, UNCERTAIN_BELOW } from './file-summary.js';
-import { forecastLines, forecastSibilants, inChainFiles } from './forecast-lines.js';
+import { forecastLines, forecastSibilants } from './forecast-lines.js';
 import { clock, formatNotAsked, formatTable, formatTime, formatUncertain } from './format-table.js';
+import { inChainFiles } from './in-chain-files.js';
 import type { OutputPlan } from './output-plan.js';
 import { readWavFile, type Wav } from './read-wav.js';
 import { type Result, refuse } from './result.js';
@@ -106,6 +107,8 @@ export function finishTake(
           ...(job.chain?.name === undefined ? {} : { title: job.chain.name }),
         });
 
+  const inChain = inChainFiles(plan.inChainPaths, channels, list, job.chain);
+
   job.progress('writing');
   const written: string[] = [];
   const outputs: readonly (readonly [string | null, Iterable<Uint8Array>])[] = [
@@ -113,7 +116,7 @@ export function finishTake(
     [plan.regionsPath, [Buffer.from(regionsToJson(list))]],
     [plan.picturePath, [Buffer.from(picture)]],
     [plan.forecastPath, [Buffer.from(forecastPicture)]],
-    ...inChainFiles(plan.inChainPaths, channels, list, job.chain),
+    ...inChain.files,
   ];
   for (const [path, pieces] of outputs) {
     if (path === null) continue;
@@ -126,6 +129,7 @@ export function finishTake(
   const rows = summarise(list, channels);
   const cautions = warnings.map(({ message }) => message);
   if (overSamples > 0) cautions.push(overLine(overSamples, format.encoding));
+  cautions.push(...inChain.cautions);
   const channelWord = format.channelCount === 1 ? 'channel' : 'channels';
   return {
     ok: true,

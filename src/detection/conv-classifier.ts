@@ -1,4 +1,4 @@
-import { checkArray, checkDoubles, checkInteger, checkObject } from '../signal/check.js';
+import { checkArray, checkDoubles, checkInteger, checkObject, rangeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { contextFrames, convLayout } from './conv-layout.js';
 import { FRAME_CLASSES } from './detection-scale.js';
@@ -28,7 +28,7 @@ const MOST_IN_MODEL = 65_536;
  * Number of weights of a model of this shape: entry matrix and bias, then per layer filter taps, mixing matrix and
  * bias, then output matrix and bias; the order in which `weights` holds them.
  *
- * @throws TypeError or RangeError where a count or a dilation is no whole number from 1 to 65,536
+ * @throws TypeError or RangeError where a count or a dilation is no whole number from 1 to 65,536, or `kernelFrames` is even
  * @example
  * import { convWeightCount } from 'lenition/detection';
  * convWeightCount({ inputCount: 24, channelCount: 24, kernelFrames: 5, dilations: [1, 2, 4, 8] }); // => 3630
@@ -43,6 +43,9 @@ function weightCount(functionName: string, model: Omit<ConvModel, 'weights'>): n
   checkInteger(functionName, 'model.inputCount', inputCount, 1, MOST_IN_MODEL);
   checkInteger(functionName, 'model.channelCount', channelCount, 1, MOST_IN_MODEL);
   checkInteger(functionName, 'model.kernelFrames', kernelFrames, 1, MOST_IN_MODEL);
+  // As many taps before a frame as after it.
+  if (kernelFrames % 2 === 0)
+    throw rangeError(functionName, 'model.kernelFrames', 'must be odd', kernelFrames);
   checkArray(functionName, 'model.dilations', dilations);
   for (const dilation of dilations) checkInteger(functionName, 'model.dilations', dilation, 1, MOST_IN_MODEL);
   const c = model.channelCount;
@@ -59,7 +62,8 @@ function weightCount(functionName: string, model: Omit<ConvModel, 'weights'>): n
  * sequence models (from memory: Bai, Kolter, Koltun, "An Empirical Evaluation of Generic Convolutional and Recurrent
  * Networks for Sequence Modeling", 2018).
  *
- * @throws TypeError or RangeError where a count or a dilation is no whole number from 1 to 65,536, or the weights do not fit the shape
+ * @throws TypeError or RangeError where a count or a dilation is no whole number from 1 to 65,536, `kernelFrames` is even, or the weights do not fit
+ * the shape
  * @example
  * import { convWeightCount, createConvClassifier } from 'lenition/detection';
  * const shape = { inputCount: 24, channelCount: 4, kernelFrames: 3, dilations: [1, 2] };

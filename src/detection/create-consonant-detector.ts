@@ -20,7 +20,7 @@ export interface ConsonantDetector {
 /**
  * A region is given at the latest this long after its start was pushed, in seconds, so a player that is so late can still apply it; the state is
  * bounded likewise. Noise that never ends
- * is cut at 4 s, references look 2.0 s ahead, frames are classified 1.4 s at a time, and a classifier may ask for 2.1 s of context.
+ * is cut at 4 s, references look 1.9 s and a slot of 85 ms ahead, frames are classified 1.4 s at a time, and a classifier may ask for 2.1 s of context.
  */
 export const DETECTION_LATENCY_SECONDS = 10;
 

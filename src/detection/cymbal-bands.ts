@@ -3,7 +3,7 @@ import { createBiquadState, filterBlockInto } from '../signal/biquad-filter.js';
 import type { Doubles, Samples } from '../signal/samples.js';
 
 /** Bands in which a stroke is looked for: enough that beating partials of a ring do not rise in all of them at once. */
-export const STROKE_BAND_COUNT = 6;
+const STROKE_BAND_COUNT = 6;
 
 /** Powers per block of about 1 ms, averaged over channels: one row per block. */
 export interface CymbalBands {

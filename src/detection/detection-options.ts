@@ -21,7 +21,8 @@ export interface DetectionOptions {
   readonly sampleRateHz: number;
   /**
    * Regions below this confidence are left out; 0 to 1. Default 0.8: above it one find in fifty
-   * lies where no consonant is, below it one in three and more (docs/accuracy.md). Lower it (0.3, say) to see the
+   * lies where no consonant is in voices that were heard in training (docs/accuracy.md), one in 23 in others (docs/held-out.md); from
+   * 0.3 to 0.8 two in five do. Lower it (0.3, say) to see the
    * uncertain ones and step through them.
    */
   readonly minConfidence?: number;

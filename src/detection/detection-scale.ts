@@ -36,7 +36,7 @@ export const INPUT_COUNT: number = BAND_COUNT + 12;
 export const HIGH_FLOOR_INPUT: number = BAND_COUNT + 6;
 
 /** The input that is the mean of the bands' levels. */
-export const MEAN_INPUT: number = BAND_COUNT + 7;
+const MEAN_INPUT: number = BAND_COUNT + 7;
 
 /** The first of the inputs that compare with the loudest noise near by. */
 export const FIRST_CEILING_INPUT: number = MEAN_INPUT + 1;

@@ -2,9 +2,7 @@ import { createFftPlan } from '../signal/fft-plan.js';
 import type { Doubles, Samples } from '../signal/samples.js';
 
 /** Octave bands of a take's levels, from the rumble below a voice to its air. */
-export const TAKE_BAND_EDGES_HZ: readonly number[] = Object.freeze([
-  20, 90, 180, 350, 700, 1400, 2800, 5600, 11200,
-]);
+const TAKE_BAND_EDGES_HZ: readonly number[] = Object.freeze([20, 90, 180, 350, 700, 1400, 2800, 5600, 11200]);
 
 /** Number of those bands. */
 export const TAKE_BANDS: number = TAKE_BAND_EDGES_HZ.length - 1;

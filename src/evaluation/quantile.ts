@@ -1,4 +1,5 @@
 import { checkArray, checkNumber, rangeError } from '../signal/check.js';
+import { quantileOf, rising } from '../signal/quantile-of.js';
 import { checkEach } from './check-spans.js';
 
 /**
@@ -20,14 +21,5 @@ export function quantile(values: readonly number[], p: number): number {
   checkEach('quantile', 'values', values, (value, at) => {
     checkNumber('quantile', at, value);
   });
-  const sorted = [...values].sort((a, b) => a - b);
-  const position = (sorted.length - 1) * p;
-  const below = Math.floor(position);
-  const low = sorted[below] as number;
-  const high = sorted[Math.min(below + 1, sorted.length - 1)] as number;
-  const step = high - low;
-  // The difference of two huge numbers of either sign is beyond a double.
-  return Number.isFinite(step)
-    ? low + step * (position - below)
-    : low + (high / 2 - low / 2) * (position - below) * 2;
+  return quantileOf(rising(values), p);
 }

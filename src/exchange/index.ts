@@ -47,8 +47,8 @@ export { regionsToJson } from './regions-to-json.js';
 export { regionsToTable } from './regions-to-table.js';
 export {
   type CuePayload,
+  DEFAULT_WEBVTT_OPTIONS,
   regionsToWebVtt,
-  WEBVTT_DEFAULTS,
   type WebVttOptions,
 } from './regions-to-webvtt.js';
 export type { Problem, Result } from './result.js';

@@ -1,7 +1,7 @@
 import type { ClipOptions } from '../regions/create-region-list.js';
 import { withEdges } from '../regions/fit-region.js';
 import { freezeList, freezeRegion } from '../regions/freeze-region.js';
-import { REGION_DEFAULTS } from '../regions/insert-region.js';
+import { DEFAULT_REGION } from '../regions/insert-region.js';
 import type { Region, RegionList, RegionReason } from '../regions/region.js';
 import { visitListBreaches } from '../regions/region-rules.js';
 import { describe } from '../signal/check.js';
@@ -79,7 +79,7 @@ function readChunks(chunks: unknown, clip: ClipOptions, note: NoteProblem): Regi
     if (name === undefined || length === undefined) return;
     const startSample = readPosition(points[index], `$.cue.points[${index}]`, note);
     if (startSample === undefined) return;
-    const fields = { ...REGION_DEFAULTS, ...readCueLabel(texts.get(name) ?? ''), reason: REASON };
+    const fields = { ...DEFAULT_REGION, ...readCueLabel(texts.get(name) ?? ''), reason: REASON };
     const loose = { ...fields, id: name + firstId, startSample, endSample: startSample + length };
     found.push({ region: withEdges(loose, startSample, startSample + length), index });
   });

@@ -21,7 +21,7 @@ export interface WebVttOptions {
 }
 
 /** Text: what a player shows below a picture should be readable. */
-export const WEBVTT_DEFAULTS: Readonly<Required<WebVttOptions>> = Object.freeze({ payload: 'text' });
+export const DEFAULT_WEBVTT_OPTIONS: Readonly<Required<WebVttOptions>> = Object.freeze({ payload: 'text' });
 
 /**
  * A region list as a WebVTT file: one cue a region, its id as the identifier of the cue. With `payload: 'text'` a player shows
@@ -57,7 +57,7 @@ export const WEBVTT_DEFAULTS: Readonly<Required<WebVttOptions>> = Object.freeze(
  */
 export function regionsToWebVtt(list: RegionList, options: WebVttOptions = {}): string {
   checkObject('regionsToWebVtt', 'options', options);
-  const { payload } = { ...WEBVTT_DEFAULTS, ...options };
+  const { payload } = { ...DEFAULT_WEBVTT_OPTIONS, ...options };
   assertRegionList('regionsToWebVtt', list);
   checkChoice('regionsToWebVtt', 'payload', payload, CUE_PAYLOADS);
   const { regions, sampleRateHz } = list;

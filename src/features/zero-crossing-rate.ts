@@ -37,7 +37,7 @@ export function zeroCrossingRate(frame: Channels, sampleRateHz: number): number 
 }
 
 /** Changes of sign among samples start to end − 1; zeros keep the sign before them. */
-export function signChanges(samples: Samples, start: number, end: number): number {
+function signChanges(samples: Samples, start: number, end: number): number {
   let i = start;
   while (i < end && samples[i] === 0) i++;
   let count = 0;

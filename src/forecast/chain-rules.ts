@@ -6,11 +6,11 @@ import { DETECTOR_KINDS, FILTER_KINDS, SATURATION_CURVES, SMOOTHINGS, STAGE_KIND
 export type ReportChainBreach = (path: string, rule: string, received: unknown, wrongKind: boolean) => void;
 
 /** Most stages in a chain. */
-export const MOST_STAGES = 32;
+const MOST_STAGES = 32;
 /** Most filters in one equaliser or sidechain. */
-export const MOST_FILTERS = 32;
+const MOST_FILTERS = 32;
 /** Longest name of a chain or stage. */
-export const MOST_NAME_CHARACTERS = 200;
+const MOST_NAME_CHARACTERS = 200;
 /** Half the highest sample rate: what a frequency must lie under where the rate is not known yet. */
 const HIGHEST_HALF_RATE_HZ = 96_000;
 

@@ -1,8 +1,8 @@
 import { renderGain } from '../gain/render-gain.js';
 import { DEFAULT_LEVEL_OPTIONS, type LevelOptions } from '../levels/level-options.js';
-import { quantileOf, rising } from '../levels/percentile.js';
 import type { RegionList } from '../regions/region.js';
 import { checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
+import { quantileOf, rising } from '../signal/quantile-of.js';
 import type { Channels } from '../signal/samples.js';
 import type { Chain, Stage } from './chain.js';
 import { assertChain } from './chain-rules.js';

@@ -97,7 +97,7 @@ export interface CompressorSettings {
 }
 
 /** What holds where a compressor leaves something out. Averaging 20 ms: common practice, no source. */
-export const COMPRESSOR_DEFAULTS: Readonly<
+export const DEFAULT_COMPRESSOR_SETTINGS: Readonly<
   Required<Omit<CompressorSettings, 'thresholdDb' | 'ratio' | 'attackSeconds' | 'releaseSeconds'>>
 > = Object.freeze({
   kneeDb: 0,
@@ -148,7 +148,7 @@ export interface SaturationSettings {
 }
 
 /** What holds where a saturation leaves something out. */
-export const SATURATION_DEFAULTS: Readonly<Required<Omit<SaturationSettings, 'curve' | 'driveDb'>>> =
+export const DEFAULT_SATURATION_SETTINGS: Readonly<Required<Omit<SaturationSettings, 'curve' | 'driveDb'>>> =
   Object.freeze({ bias: 0, oversampling: 4, makeUpDb: 0, wet: 1 });
 
 /** A name of the user's for one stage, for tables and messages. */

@@ -1,7 +1,7 @@
 import { createBiquadState, filterBlockInto } from '../signal/biquad-filter.js';
 import type { Doubles, Samples } from '../signal/samples.js';
 import { withDefaults } from '../signal/with-defaults.js';
-import { COMPRESSOR_DEFAULTS, type CompressorSettings } from './chain.js';
+import { type CompressorSettings, DEFAULT_COMPRESSOR_SETTINGS } from './chain.js';
 import { reductionDb } from './compression-curve.js';
 import { filterSections } from './filter-sections.js';
 import { smoothingCoefficient } from './smoothing-coefficient.js';
@@ -25,7 +25,7 @@ export function createCompressorCore(
   channelCount: number,
 ): CompressorCore {
   const { thresholdDb, ratio, kneeDb, smoothing, makeUpDb, wet } = withDefaults(
-    COMPRESSOR_DEFAULTS,
+    DEFAULT_COMPRESSOR_SETTINGS,
     settings,
   );
   const alpha = (seconds: number): number => smoothingCoefficient(seconds, { sampleRateHz });
@@ -116,7 +116,7 @@ type Detect = (key: Doubles, input: readonly Samples[], from: number, count: num
 
 /** Amplitude that the detector sees: through its filters, the greatest of the channels. */
 function createDetector(settings: CompressorSettings, sampleRateHz: number, channelCount: number): Detect {
-  const { sidechain, detector, averageSeconds } = withDefaults(COMPRESSOR_DEFAULTS, settings);
+  const { sidechain, detector, averageSeconds } = withDefaults(DEFAULT_COMPRESSOR_SETTINGS, settings);
   const sections = filterSections(sidechain, { sampleRateHz });
   const states = Array.from({ length: sections.length === 0 ? 0 : channelCount }, () =>
     createBiquadState(sections.length),

@@ -1,9 +1,9 @@
 import { renderGain } from '../gain/render-gain.js';
 import { type LevelOptions, levelSettings } from '../levels/level-options.js';
-import { quantileOf, rising } from '../levels/percentile.js';
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionKind, RegionList } from '../regions/region.js';
 import { rangeError } from '../signal/check.js';
+import { quantileOf, rising } from '../signal/quantile-of.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import type { Chain } from './chain.js';
 import { assertChain } from './chain-rules.js';
@@ -184,7 +184,7 @@ export function forecastInput(
 }
 
 /** Median of what is not null; null where nothing is. */
-export function medianOf(values: readonly (number | null)[]): number | null {
+function medianOf(values: readonly (number | null)[]): number | null {
   const known = rising(values.filter((value) => value !== null));
   return known.length === 0 ? null : quantileOf(known, 0.5);
 }

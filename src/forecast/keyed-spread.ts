@@ -1,9 +1,9 @@
 import { renderGain } from '../gain/render-gain.js';
 import type { LevelOptions } from '../levels/level-options.js';
 import { noiseSpan } from '../levels/noise-span.js';
-import { quantileOf, rising } from '../levels/percentile.js';
 import type { Region, RegionList } from '../regions/region.js';
 import { checkObject } from '../signal/check.js';
+import { quantileOf, rising } from '../signal/quantile-of.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import type { CompressorSettings } from './chain.js';
 import { assertSettings } from './chain-rules.js';

@@ -1,6 +1,6 @@
 import type { Doubles, Samples } from '../signal/samples.js';
 import { withDefaults } from '../signal/with-defaults.js';
-import { SATURATION_DEFAULTS, type SaturationSettings } from './chain.js';
+import { DEFAULT_SATURATION_SETTINGS, type SaturationSettings } from './chain.js';
 import { createDoubler, createHalver, halfBandTaps, passEdge } from './half-band.js';
 import { createShaper, type Shaper } from './saturation-curve.js';
 import type { StageCore } from './stage-processor.js';
@@ -13,7 +13,7 @@ export function createSaturationCore(
   sampleRateHz: number,
   channelCount: number,
 ): StageCore {
-  const { oversampling, makeUpDb, wet } = withDefaults(SATURATION_DEFAULTS, settings);
+  const { oversampling, makeUpDb, wet } = withDefaults(DEFAULT_SATURATION_SETTINGS, settings);
   const shape = createShaper(settings);
   const steps = rateSteps(oversampling, sampleRateHz);
   const latencySamples = steps.reduce((sum, taps, k) => sum + (2 * taps.length) / 2 ** k, 0);

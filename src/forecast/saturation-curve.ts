@@ -1,6 +1,6 @@
 import { checkChoice, checkNumber, checkObject } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
-import { SATURATION_CURVES, SATURATION_DEFAULTS, type SaturationCurve } from './chain.js';
+import { DEFAULT_SATURATION_SETTINGS, SATURATION_CURVES, type SaturationCurve } from './chain.js';
 
 /** What a memoryless saturation does to one value. */
 export interface SaturationShape {
@@ -40,7 +40,7 @@ export type Shaper = (values: Doubles, count: number) => void;
 
 /** One loop for each curve: a call through a function value in the loop would cost more than the curve. */
 export function createShaper(shape: SaturationShape): Shaper {
-  const { curve, driveDb, bias = SATURATION_DEFAULTS.bias } = shape;
+  const { curve, driveDb, bias = DEFAULT_SATURATION_SETTINGS.bias } = shape;
   const drive = 10 ** (driveDb / 20);
   // From the table too where there is one, so that 0 gives exactly 0.
   const rest = curve === 'tanh' ? tanhFrom(tanhTable(), bias) : CURVES[curve](bias);

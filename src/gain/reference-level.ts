@@ -1,6 +1,6 @@
-import { quantileOf, rising } from '../levels/percentile.js';
 import type { LevelTable, RegionLevel } from '../levels/region-level.js';
 import type { RegionList } from '../regions/region.js';
+import { quantileOf, rising } from '../signal/quantile-of.js';
 
 /**
  * An s-like or sh-like sound of which a take has n takes n/(n + 4) of its reference from its own kind and the rest from all

@@ -1,12 +1,13 @@
 import { channelsOfClip } from '../regions/channels-of-clip.js';
 import type { Region, RegionKind, RegionList } from '../regions/region.js';
 import { checkFinite } from '../signal/check.js';
+import { quantileOf, rising } from '../signal/quantile-of.js';
 import type { Channels } from '../signal/samples.js';
 import { type LevelOptions, levelSettings } from './level-options.js';
 import { neighbourRule } from './neighbour-rule.js';
 import { type NeighbourRule, neighbourVoicePower } from './neighbour-voice.js';
 import { noiseSpan } from './noise-span.js';
-import { percentileOf, quantileOf, rising } from './percentile.js';
+import { percentileOf } from './percentile.js';
 import type { LevelTable, RegionLevel } from './region-level.js';
 import { createRegionMeter, type RegionMeasures } from './region-measures.js';
 import { sibilantSounds } from './sibilant-sound.js';

@@ -1,6 +1,6 @@
 import type { RegionKind } from '../regions/region.js';
+import { quantileOf } from '../signal/quantile-of.js';
 import type { Doubles, Samples } from '../signal/samples.js';
-import { quantileOf } from './percentile.js';
 import { meanOf } from './region-spectrum.js';
 
 /** Kinds that are a steady noise beside a louder vowel. */

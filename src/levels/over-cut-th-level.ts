@@ -1,5 +1,5 @@
 import type { RegionList } from '../regions/region.js';
-import { quantileOf, rising } from './percentile.js';
+import { quantileOf, rising } from '../signal/quantile-of.js';
 import type { LevelTable } from './region-level.js';
 
 /** How far s lies above th, in dB, in the study where that is least. */

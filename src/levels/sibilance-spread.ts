@@ -1,7 +1,7 @@
 import type { RegionKind, RegionList } from '../regions/region.js';
 import { ofKinds } from '../regions/regions-of-kind.js';
+import { quantileOf, rising } from '../signal/quantile-of.js';
 import { checkLevelTable } from './check-levels.js';
-import { quantileOf, rising } from './percentile.js';
 import type { LevelTable } from './region-level.js';
 
 /** How a take's sibilance is spread, in dB relative to the neighbouring voice. */

@@ -11,7 +11,7 @@ export interface PeakEnvelope {
 }
 
 /** First sample of a column; column `columns` gives the end of the range. Exact for any safe range. */
-export function columnStart(startSample: number, endSample: number, columns: number, column: number): number {
+function columnStart(startSample: number, endSample: number, columns: number, column: number): number {
   return startSample + Math.floor(((endSample - startSample) * column) / columns);
 }
 

@@ -1,4 +1,4 @@
-import { REGION_DEFAULTS } from './insert-region.js';
+import { DEFAULT_REGION } from './insert-region.js';
 import type { Region } from './region.js';
 
 /** A field of a region that someone may have decided. */
@@ -30,7 +30,7 @@ export function handFields(region: Region): readonly HandField[] {
   if (region.locked) fields.push('locked');
   if (region.fadeInSamples !== 0) fields.push('fadeInSamples');
   if (region.fadeOutSamples !== 0) fields.push('fadeOutSamples');
-  if (region.fadeShape !== REGION_DEFAULTS.fadeShape) fields.push('fadeShape');
+  if (region.fadeShape !== DEFAULT_REGION.fadeShape) fields.push('fadeShape');
   if (region.label !== '') fields.push('label');
   return Object.freeze(fields);
 }

@@ -16,7 +16,7 @@ export interface HistoryOptions {
 }
 
 /** 200 edits: more than an evening's work on one vocal, and little to keep, since an edit holds only what it touched. */
-export const HISTORY_DEFAULTS: Readonly<Required<HistoryOptions>> = Object.freeze({ maxEdits: 200 });
+export const DEFAULT_HISTORY_OPTIONS: Readonly<Required<HistoryOptions>> = Object.freeze({ maxEdits: 200 });
 
 /** One edit. Both lists hold only the regions that it touched, beside the rate, length and nextId of the whole. */
 export interface RecordedEdit {
@@ -57,7 +57,7 @@ export interface EditHistory {
  */
 export function startHistory(list: RegionList, options: HistoryOptions = {}): EditHistory {
   checkObject('startHistory', 'options', options);
-  const { maxEdits } = { ...HISTORY_DEFAULTS, ...options };
+  const { maxEdits } = { ...DEFAULT_HISTORY_OPTIONS, ...options };
   assertRegionList('startHistory', list);
   checkInteger('startHistory', 'maxEdits', maxEdits, 1, MOST_EDITS);
   return freezeHistory([], list, [], maxEdits);

@@ -9,9 +9,9 @@ export { type ClipOptions, createRegionList } from './create-region-list.js';
 export { editRegions, type RegionChange, type RegionIds } from './edit-regions.js';
 export type { HandField } from './hand-edits.js';
 export {
+  DEFAULT_HISTORY_OPTIONS,
   type EditHistory,
   type EditSummary,
-  HISTORY_DEFAULTS,
   type HistoryOptions,
   lastEdit,
   MOST_EDITS,
@@ -21,7 +21,7 @@ export {
   startHistory,
   undo,
 } from './history.js';
-export { HAND_REASON, insertRegion, REGION_DEFAULTS, type RegionDraft } from './insert-region.js';
+export { DEFAULT_REGION, HAND_REASON, insertRegion, type RegionDraft } from './insert-region.js';
 export { insertRegions } from './insert-regions.js';
 export { type JoinOptions, joinAcrossGaps } from './join-across-gaps.js';
 export { markRange } from './mark-range.js';
@@ -32,9 +32,9 @@ export { nudgeByFrames } from './nudge-by-frames.js';
 export { type EdgeNudge, nudgeEdges } from './nudge-edges.js';
 export {
   type AddedRegion,
+  DEFAULT_RECONCILE_OPTIONS,
   type KeptRegion,
   type LostEdit,
-  RECONCILE_DEFAULTS,
   type Reconciled,
   type ReconcileOptions,
   reconcile,
@@ -65,7 +65,7 @@ export { type Fades, setFades } from './set-fades.js';
 export { setBypassed, setKind, setLabel, setLocked } from './set-flags.js';
 export { type ReasonOption, setGain } from './set-gain.js';
 export { shiftRegions } from './shift-regions.js';
-export { SNAP_REGION_DEFAULTS, type SnapRegionOptions, snapRegion } from './snap-region.js';
+export { DEFAULT_SNAP_REGION_OPTIONS, type SnapRegionOptions, snapRegion } from './snap-region.js';
 export { type SnapOptions, snapToZeroCrossing } from './snap-to-zero-crossing.js';
 export { splitRegion } from './split-region.js';
 export { stretchRegions } from './stretch-regions.js';
@@ -75,5 +75,5 @@ export { type FrameRate, TIMECODE_RATES, type TimecodeRate } from './timecode-ra
 export { framesToTimecode, timecodeToFrames } from './timecode-text.js';
 export { totalSamples } from './total-samples.js';
 export { trimRegion } from './trim-region.js';
-export { nextUncertain, previousUncertain, UNCERTAIN_DEFAULTS } from './uncertain-regions.js';
+export { DEFAULT_UNCERTAIN_CRITERIA, nextUncertain, previousUncertain } from './uncertain-regions.js';
 export { type ChangedRegion, type ListChanges, whatChanged } from './what-changed.js';

@@ -7,11 +7,11 @@ import { spliceRegions } from './replace-regions.js';
 /** The reason that an edit by hand leaves unless it is given another. */
 export const HAND_REASON: RegionReason = Object.freeze({ rule: 'by hand', numbers: Object.freeze({}) });
 
-/** What a new region is made from: its edges, and whatever differs from `REGION_DEFAULTS`. */
+/** What a new region is made from: its edges, and whatever differs from `DEFAULT_REGION`. */
 export type RegionDraft = Pick<Region, 'startSample' | 'endSample'> & Partial<Omit<Region, 'id'>>;
 
 /** Everything of a new region that its draft leaves out. */
-export const REGION_DEFAULTS: Readonly<Omit<Region, 'id' | 'startSample' | 'endSample'>> = Object.freeze({
+export const DEFAULT_REGION: Readonly<Omit<Region, 'id' | 'startSample' | 'endSample'>> = Object.freeze({
   kind: 'custom',
   onsetSample: null,
   offsetSample: null,
@@ -28,7 +28,7 @@ export const REGION_DEFAULTS: Readonly<Omit<Region, 'id' | 'startSample' | 'endS
 
 /** A draft and the defaults as a region; an id within the draft is not used. */
 export function draftToRegion(draft: RegionDraft, id: number): Region {
-  return { ...REGION_DEFAULTS, ...draft, id };
+  return { ...DEFAULT_REGION, ...draft, id };
 }
 
 /**
@@ -36,7 +36,7 @@ export function draftToRegion(draft: RegionDraft, id: number): Region {
  *
  * @param list a sound region list
  * @param draft `startSample` and `endSample` (half-open, in samples) and any further fields; the others
- * come from `REGION_DEFAULTS`
+ * come from `DEFAULT_REGION`
  * @throws RangeError where the region overlaps another or leaves the clip, or a field breaks a rule of
  * `checkRegionList`; TypeError where a field is of the wrong kind. The list passed stays as it was.
  *

@@ -16,7 +16,7 @@ import { spliceRegions } from './replace-regions.js';
  * @param list a sound region list
  * @param startSample first sample of the range
  * @param endSample one past its last sample
- * @param fields anything else of the new region that differs from `REGION_DEFAULTS`
+ * @param fields anything else of the new region that differs from `DEFAULT_REGION`
  * @throws TypeError for wrong kinds of argument; RangeError where the range is empty or leaves the clip, overlaps a locked region, or `fields` break a
  * rule; the list passed stays as it was
  *

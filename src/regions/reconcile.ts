@@ -19,7 +19,7 @@ export interface ReconcileOptions {
  * A quarter: an s of 100 ms may come up to 60 ms early or late and is still the same one (1 − d/L over 1 + d/L at
  * d = 0.6 L; our own choice). Unmatched edits are not kept, since their sound is not there any more.
  */
-export const RECONCILE_DEFAULTS: Readonly<Required<ReconcileOptions>> = Object.freeze({
+export const DEFAULT_RECONCILE_OPTIONS: Readonly<Required<ReconcileOptions>> = Object.freeze({
   minOverlap: 0.25,
   keepUnmatched: false,
 });
@@ -108,7 +108,7 @@ export function reconcile(
   checkListShape('reconcile', oldList, 'oldList');
   checkListShape('reconcile', newList, 'newList');
   checkObject('reconcile', 'options', options);
-  const { minOverlap, keepUnmatched } = { ...RECONCILE_DEFAULTS, ...options };
+  const { minOverlap, keepUnmatched } = { ...DEFAULT_RECONCILE_OPTIONS, ...options };
   checkNumber('reconcile', 'minOverlap', minOverlap, Number.MIN_VALUE, 1);
   if (typeof keepUnmatched !== 'boolean')
     throw typeError('reconcile', 'keepUnmatched', 'must be a boolean', keepUnmatched);

@@ -17,7 +17,7 @@ export interface SnapRegionOptions {
 }
 
 /** One millisecond: shorter than the fades that engineers use (common practice: 2 to 10 ms), so that no noise escapes. */
-export const SNAP_REGION_DEFAULTS: SnapRegionOptions = Object.freeze({
+export const DEFAULT_SNAP_REGION_OPTIONS: SnapRegionOptions = Object.freeze({
   withinSeconds: 0.001,
   edges: 'both',
 });
@@ -54,7 +54,7 @@ export function snapRegion(
 ): RegionList {
   checkListShape('snapRegion', list);
   checkObject('snapRegion', 'options', options);
-  const { withinSeconds, edges } = { ...SNAP_REGION_DEFAULTS, ...options };
+  const { withinSeconds, edges } = { ...DEFAULT_SNAP_REGION_OPTIONS, ...options };
   checkNumber('snapRegion', 'withinSeconds', withinSeconds, 0, 0.001);
   checkChoice('snapRegion', 'edges', edges, ['both', 'start', 'end']);
   const signals = channelList('snapRegion', channels);

@@ -7,9 +7,10 @@ import type { RegionCriteria } from './region-criteria.js';
  * A region is uncertain below this confidence: the limit at which the command's table and picture put a question mark.
  * `setKind` makes the confidence 1, so one that was looked at is not stopped at again.
  */
-export const UNCERTAIN_DEFAULTS: Readonly<Required<Pick<RegionCriteria, 'belowConfidence'>>> = Object.freeze({
-  belowConfidence: 0.9,
-});
+export const DEFAULT_UNCERTAIN_CRITERIA: Readonly<Required<Pick<RegionCriteria, 'belowConfidence'>>> =
+  Object.freeze({
+    belowConfidence: 0.9,
+  });
 
 /**
  * The first uncertain region that starts after a position, or undefined: to listen through the doubtful ones.
@@ -34,7 +35,7 @@ export function nextUncertain(
   criteria: RegionCriteria = {},
 ): Region | undefined {
   checkObject('nextUncertain', 'criteria', criteria);
-  return firstAfter('nextUncertain', list, sample, { ...UNCERTAIN_DEFAULTS, ...criteria });
+  return firstAfter('nextUncertain', list, sample, { ...DEFAULT_UNCERTAIN_CRITERIA, ...criteria });
 }
 
 /**
@@ -60,5 +61,5 @@ export function previousUncertain(
   criteria: RegionCriteria = {},
 ): Region | undefined {
   checkObject('previousUncertain', 'criteria', criteria);
-  return lastBefore('previousUncertain', list, sample, { ...UNCERTAIN_DEFAULTS, ...criteria });
+  return lastBefore('previousUncertain', list, sample, { ...DEFAULT_UNCERTAIN_CRITERIA, ...criteria });
 }

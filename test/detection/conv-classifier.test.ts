@@ -154,6 +154,15 @@ describe('the convolutional classifier', () => {
     expect(again).toEqual(fresh);
   });
 
+  it('refuses an even number of taps, which has no middle', () => {
+    const shape = { inputCount: 2, channelCount: 3, kernelFrames: 4, dilations: [2, 2] };
+    const rule = 'model.kernelFrames: must be odd; received 4';
+    expect(() => convWeightCount(shape)).toThrow(`convWeightCount: ${rule}`);
+    expect(() => createConvClassifier({ ...shape, weights: new Float64Array(99) })).toThrow(
+      `createConvClassifier: ${rule}`,
+    );
+  });
+
   it('refuses weights that do not fit the shape, with both counts', () => {
     const shape = { inputCount: 2, channelCount: 3, kernelFrames: 3, dilations: [1] };
     // (2 + 1)·3 entry, 3·3 + 3·3 + 3 layer, (3 + 1)·6 exit.

@@ -106,8 +106,8 @@ describe('docs/forecast.md', () => {
           .filter((row) => row.stage === wanted && row.value !== 'needed')
           .map(({ field, value }) => [field, value === 'none' ? [] : defaultIn(value)]),
       );
-    expect(of('compressor')).toEqual(forecast.COMPRESSOR_DEFAULTS);
-    expect(of('saturation')).toEqual(forecast.SATURATION_DEFAULTS);
+    expect(of('compressor')).toEqual(forecast.DEFAULT_COMPRESSOR_SETTINGS);
+    expect(of('saturation')).toEqual(forecast.DEFAULT_SATURATION_SETTINGS);
   });
 
   it('shows a chain file that is read, as it would be written', () => {

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { quantileSeq } from 'mathjs';
 import { expect, test } from 'vitest';
 import { quantile } from '../../src/evaluation/quantile.js';
-import { quantileOf, rising } from '../../src/levels/percentile.js';
+import { quantileOf, rising } from '../../src/signal/quantile-of.js';
 
 test('quantiles are those of mathjs, of any numbers in any order', () => {
   const values = fc.array(fc.double({ min: -200, max: 200, noNaN: true }), { minLength: 1, maxLength: 60 });

@@ -53,6 +53,32 @@ describe('a run with a chain', () => {
     expect(recorded).not.toEqual(tamed);
   });
 
+  test('says by how much what the chain made loud goes past full scale, and nothing where it does not', () => {
+    const file = sing(home, 'verse.wav');
+    const cautionsWith = (gainDb: number): { readonly cautions: string[]; readonly peaks: number[] } => {
+      const filters = [{ kind: 'lowShelf', frequencyHz: 15000, gainDb }];
+      const text = JSON.stringify({ ...CHAIN, stages: [{ kind: 'equaliser', filters }] });
+      const ran = run(['--out', out, '--chain', put(home, 'chain.json', Buffer.from(text)), '--hear', file]);
+      const peaks = ['recorded', 'tamed'].map((which) =>
+        decodeWave(readFileSync(join(out, `verse.${which}-in-chain.wav`))).channels[0]!.reduce(
+          (most, sample) => Math.max(most, Math.abs(sample)),
+          0,
+        ),
+      );
+      return { cautions: ran.out.split('\n').filter((line) => line.includes('in-chain.wav peaks')), peaks };
+    };
+    const loud = cautionsWith(24);
+    expect(Math.min(...loud.peaks)).toBeGreaterThan(1);
+    expect(loud.cautions.map((line) => line.match(/caution: (.*) past full scale/)?.[1])).toEqual(
+      ['recorded', 'tamed'].map(
+        (which, i) => `verse.${which}-in-chain.wav peaks ${(20 * Math.log10(loud.peaks[i]!)).toFixed(1)} dB`,
+      ),
+    );
+    const soft = cautionsWith(-24);
+    expect(Math.max(...soft.peaks)).toBeLessThanOrEqual(1);
+    expect(soft.cautions).toEqual([]);
+  });
+
   test('never writes a result over the chain file', () => {
     run(['--out', out, sing(home, 'other.wav')]);
     const chain = put(out, 'verse.regions.json', Buffer.from(JSON.stringify(CHAIN)));

@@ -5,10 +5,10 @@ import { spectralCentroid } from '../../src/features/index.js';
 import {
   compress,
   compressionGainAt,
+  DEFAULT_SATURATION_SETTINGS,
   equalise,
   filterSections,
   keyedSpread,
-  SATURATION_DEFAULTS,
   saturate,
 } from '../../src/forecast/index.js';
 import { bandTransitionHz, fixedCut, summariseTake } from '../../src/gain/index.js';
@@ -54,7 +54,7 @@ describe('an option that is there but undefined', () => {
     },
   );
 
-  it.each(Object.keys(SATURATION_DEFAULTS))('counts as left out in a saturation: %s', (name) => {
+  it.each(Object.keys(DEFAULT_SATURATION_SETTINGS))('counts as left out in a saturation: %s', (name) => {
     const saturation = { curve: 'tanh', driveDb: 6, sampleRateHz: 48000 } as const;
     expect(saturate(clip, { ...saturation, [name]: undefined })).toEqual(saturate(clip, saturation));
   });

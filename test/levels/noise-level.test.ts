@@ -6,10 +6,10 @@ import { loadCorpus } from '../../bench/lib/corpus.js';
 import { detectConsonants } from '../../src/detection/detect-consonants.js';
 import { measureLevels } from '../../src/levels/measure-levels.js';
 import { noisePower } from '../../src/levels/noise-level.js';
-import { quantileOf, rising } from '../../src/levels/percentile.js';
 import { createRegionList } from '../../src/regions/create-region-list.js';
 import { insertRegions } from '../../src/regions/insert-regions.js';
 import type { RegionKind } from '../../src/regions/region.js';
+import { quantileOf, rising } from '../../src/signal/quantile-of.js';
 import { hiss, sine, take, vowel } from './sounds.js';
 
 const decibels = (power: number): number => 10 * Math.log10(power);

@@ -1,13 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { type NeighbourRule, neighbourVoicePower } from '../../src/levels/neighbour-voice.js';
 import { noiseSpan } from '../../src/levels/noise-span.js';
-import { percentileOf, quantileOf, rising } from '../../src/levels/percentile.js';
+import { percentileOf } from '../../src/levels/percentile.js';
 import type { LevelTable, RegionLevel } from '../../src/levels/region-level.js';
 import { sibilanceSpread } from '../../src/levels/sibilance-spread.js';
 import { sibilantSounds } from '../../src/levels/sibilant-sound.js';
 import { createRegionList } from '../../src/regions/create-region-list.js';
 import { insertRegions } from '../../src/regions/insert-regions.js';
 import type { RegionKind } from '../../src/regions/region.js';
+import { quantileOf, rising } from '../../src/signal/quantile-of.js';
 import { region } from '../lib/region.js';
 
 describe('percentileOf', () => {

@@ -3,9 +3,9 @@ import { checkRegionList } from '../../src/regions/check-region-list.js';
 import { createRegionList } from '../../src/regions/create-region-list.js';
 import { editRegions } from '../../src/regions/edit-regions.js';
 import {
+  DEFAULT_REGION,
   HAND_REASON,
   insertRegion,
-  REGION_DEFAULTS,
   type RegionDraft,
 } from '../../src/regions/insert-region.js';
 import { insertRegions } from '../../src/regions/insert-regions.js';
@@ -29,7 +29,7 @@ const byId = (list: RegionList, id: number): Region => regionById(list, id) as R
 describe('inserting', () => {
   test('a draft of two edges becomes a custom region that changes nothing audible', () => {
     const list = insertRegion(empty, { startSample: 10, endSample: 20 });
-    expect(list.regions).toEqual([{ ...REGION_DEFAULTS, id: 1, startSample: 10, endSample: 20 }]);
+    expect(list.regions).toEqual([{ ...DEFAULT_REGION, id: 1, startSample: 10, endSample: 20 }]);
     expect(list.regions[0]).toMatchObject({ kind: 'custom', gainDb: 0, confidence: 1, reason: HAND_REASON });
     expect(list.nextId).toBe(2);
   });

@@ -1,6 +1,6 @@
 import { KIND_STYLES } from '../../../src/picture/kind-style.js';
 import type { Region, RegionList } from '../../../src/regions/region.js';
-import { UNCERTAIN_DEFAULTS } from '../../../src/regions/uncertain-regions.js';
+import { DEFAULT_UNCERTAIN_CRITERIA } from '../../../src/regions/uncertain-regions.js';
 
 /** A number of decibels as people write it: "−6 dB", "+1.5 dB". */
 export function decibelText(db: number): string {
@@ -40,7 +40,7 @@ export function regionText(region: Region, sampleRateHz: number): string {
 
 /** True where a listener should look first. */
 export function isUncertain(region: Region): boolean {
-  return region.confidence < UNCERTAIN_DEFAULTS.belowConfidence;
+  return region.confidence < DEFAULT_UNCERTAIN_CRITERIA.belowConfidence;
 }
 
 /** How many regions there are and how many are heard to change. */
