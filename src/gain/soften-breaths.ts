@@ -127,12 +127,24 @@ export function softenBreaths(
     let before = 0;
     let after = 0;
     if (heard !== null && onsetSample !== null && offsetSample !== null) {
-      const low = Math.max(limits[index] as number, onsetSample - samples(reachSeconds));
-      const high = Math.min(limits[index + 1] as number, offsetSample + samples(reachSeconds));
-      startSample = skirtEnd(heard, room, onsetSample, Math.min(low, onsetSample));
-      endSample = skirtEnd(heard, room, offsetSample, Math.max(high, offsetSample));
-      before = onsetSample - startSample;
-      after = endSample - offsetSample;
+      const low = limits[index] as number;
+      const high = limits[index + 1] as number;
+      const reach = samples(reachSeconds);
+      // Where hands have put another region over a measured edge, theirs stands.
+      const start =
+        onsetSample < low
+          ? startSample
+          : skirtEnd(heard, room, onsetSample, Math.max(low, onsetSample - reach));
+      const end =
+        offsetSample > high
+          ? endSample
+          : skirtEnd(heard, room, offsetSample, Math.min(high, offsetSample + reach));
+      if (start < end) {
+        startSample = start;
+        endSample = end;
+        before = onsetSample - start;
+        after = end - offsetSample;
+      }
     }
     const longest = Math.floor((endSample - startSample) / 3);
     const change = {

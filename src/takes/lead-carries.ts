@@ -48,7 +48,8 @@ const RULE = 'leadCarries';
  * @param groups - Its groups, as groupEvents gives them.
  * @param options - Cut or fade, how much, and which take leads.
  * @returns The takes, with new lists where something changes; the same array where nothing does. Changed regions carry the reason
- *   `{ rule: 'leadCarries', numbers: { baseGainDb, cutDb or fadeSeconds, gainDb } }`.
+ *   `{ rule: 'leadCarries', numbers: { baseGainDb, cutDb, gainDb } }` or, after a fade, `{ baseGainDb, leadInSamples,
+ *   baseFadeInSamples, fadeSeconds, gainDb }`: how far the start lay before the onset, and its fade.
  * @throws As checkTakes; RangeError for groups of another stack, an unknown lead, an option out of range.
  *
  * Source: common practice, no source.
@@ -99,11 +100,25 @@ function startsRestored(takes: readonly Take[], gains: StackGains): readonly Tak
 }
 
 /** Start and fade of a region that were there before a fade, where one has moved them. */
-function startBefore({ reason, startSample, fadeInSamples }: Region): RegionChange | undefined {
-  const { baseStartSample = startSample, baseFadeInSamples = fadeInSamples } =
-    reason.rule === RULE ? reason.numbers : {};
-  if (baseStartSample === startSample && baseFadeInSamples === fadeInSamples) return undefined;
-  return { startSample: baseStartSample, fadeInSamples: baseFadeInSamples };
+function startBefore(region: Region): RegionChange | undefined {
+  const before = beforeFade(region);
+  const isMoved = before.startSample !== region.startSample || before.fadeInSamples !== region.fadeInSamples;
+  return isMoved ? before : undefined;
+}
+
+/**
+ * Start and fade-in as they were before a fade. The start is known by its distance to the onset, which goes along when a list is
+ * shifted, stretched or reconciled; where that lies outside the region, as in the second half of one that was split, the start stays.
+ */
+function beforeFade(region: Region): { readonly startSample: number; readonly fadeInSamples: number } {
+  const { startSample, endSample, fadeInSamples, fadeOutSamples, reason } = region;
+  const { leadInSamples, baseFadeInSamples } = reason.rule === RULE ? reason.numbers : {};
+  if (leadInSamples === undefined || baseFadeInSamples === undefined) return { startSample, fadeInSamples };
+  // Without an onset the fade ends where the region began.
+  const base = (region.onsetSample ?? startSample + fadeInSamples) - leadInSamples;
+  if (base < startSample || base >= endSample) return { startSample, fadeInSamples };
+  const room = Math.max(0, endSample - fadeOutSamples - base);
+  return { startSample: base, fadeInSamples: Math.min(baseFadeInSamples, room) };
 }
 
 function fadeOthers(stack: Stack, groups: readonly EventGroup[], fadeSeconds: number): readonly Take[] {
@@ -135,23 +150,21 @@ function fadeOthers(stack: Stack, groups: readonly EventGroup[], fadeSeconds: nu
 }
 
 function fadedOut(region: Region, fadeSamples: number, from: number, fadeSeconds: number): RegionChange {
-  const { rule, numbers } = region.reason;
-  const { baseStartSample = region.startSample, baseFadeInSamples = region.fadeInSamples } =
-    rule === RULE ? numbers : {};
-  const onset = Math.max(region.onsetSample ?? baseStartSample, from);
-  const early = Math.max(from, Math.min(baseStartSample, onset - fadeSamples));
-  const startSample = fadeSamples === 0 ? baseStartSample : early;
+  const before = beforeFade(region);
+  const onset = Math.max(region.onsetSample ?? before.startSample, from);
+  const early = Math.max(from, Math.min(before.startSample, onset - fadeSamples));
+  const startSample = fadeSamples === 0 ? before.startSample : early;
   const room = region.endSample - region.fadeOutSamples - startSample;
   return {
     startSample,
-    fadeInSamples: fadeSamples === 0 ? baseFadeInSamples : Math.min(onset - startSample, room),
+    fadeInSamples: fadeSamples === 0 ? before.fadeInSamples : Math.min(onset - startSample, room),
     gainDb: LEAST_GAIN_DB,
     reason: {
       rule: RULE,
       numbers: {
         baseGainDb: gainBefore(RULE, region),
-        baseStartSample,
-        baseFadeInSamples,
+        leadInSamples: (region.onsetSample ?? before.startSample) - before.startSample,
+        baseFadeInSamples: before.fadeInSamples,
         fadeSeconds,
         gainDb: LEAST_GAIN_DB,
       },

@@ -111,6 +111,32 @@ describe('softenBreaths', () => {
     expect(region!.startSample + region!.fadeInSamples).toBeGreaterThanOrEqual(BREATH.onsetSample);
   });
 
+  it('leaves an edge where hands have put it to make room for another region over what was measured', () => {
+    const samples = clip(-45);
+    const over = (draft: RegionDraft, edges: Partial<RegionDraft>): RegionList =>
+      softenBreaths(listOf({ ...BREATH, ...edges }, draft), samples);
+    const after = over({ startSample: at(1.1), endSample: at(1.5) }, { endSample: at(1.05) });
+    expect(after.regions[0]).toMatchObject({ endSample: at(1.05) });
+    expect(after.regions[0]!.startSample).toBeLessThan(at(0.87));
+    const before = over({ startSample: at(0.6), endSample: at(0.95) }, { startSample: at(1) });
+    expect(before.regions[1]).toMatchObject({ startSample: at(1) });
+    expect(before.regions[1]!.endSample).toBeGreaterThan(at(1.25));
+    // Both measured edges lie under other regions.
+    const between = softenBreaths(
+      listOf(
+        { startSample: at(0.6), endSample: at(0.95) },
+        { ...BREATH, startSample: at(1), endSample: at(1.05) },
+        { startSample: at(1.1), endSample: at(1.5) },
+      ),
+      samples,
+    );
+    expect(between.regions[1]).toMatchObject({ startSample: at(1), endSample: at(1.05), gainDb: -9 });
+    for (const list of [after, before, between]) {
+      checkRegionList(list);
+      expect(softenBreaths(list, samples)).toEqual(list);
+    }
+  });
+
   it('never reaches into a neighbour, listed or not', () => {
     const samples = clip(-30);
     const s = {

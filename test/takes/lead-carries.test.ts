@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { editRegions } from '../../src/regions/edit-regions.js';
 import type { RegionDraft } from '../../src/regions/insert-region.js';
-import { LEAST_GAIN_DB, type Region } from '../../src/regions/region.js';
+import { LEAST_GAIN_DB, type Region, type RegionList } from '../../src/regions/region.js';
 import { setBypassed, setLocked } from '../../src/regions/set-flags.js';
 import { setGain } from '../../src/regions/set-gain.js';
+import { shiftRegions } from '../../src/regions/shift-regions.js';
 import { splitRegion } from '../../src/regions/split-region.js';
+import { stretchRegions } from '../../src/regions/stretch-regions.js';
 import { groupEvents } from '../../src/takes/group-events.js';
 import { type LeadCarriesOptions, leadCarries } from '../../src/takes/lead-carries.js';
 import type { Take } from '../../src/takes/take.js';
@@ -101,7 +103,7 @@ describe('leadCarries by a fade', () => {
       rule: 'leadCarries',
       numbers: {
         baseGainDb: -2,
-        baseStartSample: 9000,
+        leadInSamples: 0,
         baseFadeInSamples: 144,
         fadeSeconds: 0.04,
         gainDb: LEAST_GAIN_DB,
@@ -127,8 +129,42 @@ describe('leadCarries by a fade', () => {
     expect(cut.list.regions[0]).toMatchObject({ startSample: 9000, fadeInSamples: 144, gainDb: -7 });
   });
 
+  it('gives way to a cut where the take was moved or stretched in between', () => {
+    const high = of('high', { onsetSample: 9100, offsetSample: 14_600, fadeInSamples: 144 });
+    const faded = carry(high, { how: 'fade' });
+    const cutAfter = (list: RegionList): Region => {
+      // Moved back by its offset, the take stands in the stack as before.
+      const offsetSamples = 9100 - list.regions[0]!.onsetSample!;
+      const takes = [
+        of('lead'),
+        { ...faded, list, channels: new Float32Array(list.lengthSamples), offsetSamples },
+      ];
+      return leadCarries(takes, groupEvents(takes))[1]!.list.regions[0]!;
+    };
+    for (const by of [5000, -5000])
+      expect(cutAfter(shiftRegions(faded.list, by).list)).toMatchObject({
+        startSample: 9000 + by,
+        endSample: 14_600 + by,
+        fadeInSamples: 144,
+        gainDb: -12,
+      });
+    // 100 samples before the onset as they were: what stretches is the time between sounds.
+    const { list } = stretchRegions(faded.list, 1.5);
+    expect(cutAfter(list)).toMatchObject({ startSample: 13_650 - 100, fadeInSamples: 144 });
+  });
+
+  it('takes the pieces of a noise that was split after a fade, where they are', () => {
+    const faded = carry(of('high', { onsetSample: 9000, offsetSample: 14_600 }), { how: 'fade' });
+    const split = { ...faded, list: splitRegion(faded.list, 1, 12_000) };
+    const starts = (how: 'cut' | 'fade'): number[] =>
+      carry(split, { how }).list.regions.map(({ startSample }) => startSample);
+    expect(starts('cut')).toEqual([9000, 12_000]);
+    expect(starts('fade')).toEqual([7080, 12_000]);
+  });
+
   it('is done again where somebody has changed its gain or its place since', () => {
-    const once = carry(of('high'), { how: 'fade' });
+    // What was measured tells where it began, whatever hands do.
+    const once = carry(of('high', { onsetSample: 9000, offsetSample: 14_600 }), { how: 'fade' });
     const takes = [of('lead'), once];
     const groups = groupEvents(takes);
     for (const change of [{ gainDb: -3 }, { startSample: 7000 }, { fadeInSamples: 100 }]) {
