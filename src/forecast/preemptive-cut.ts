@@ -1,8 +1,10 @@
 import { decideGain, type RegionChoice } from '../gain/change-gain.js';
+import { gainBefore } from '../gain/gain-before.js';
 import { renderGain } from '../gain/render-gain.js';
 import { DEFAULT_LEVEL_OPTIONS } from '../levels/level-options.js';
 import { measureLevels } from '../levels/measure-levels.js';
 import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
+import { editRegions } from '../regions/edit-regions.js';
 import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
 import { checkInteger, checkNumber, checkObject } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
@@ -16,7 +18,8 @@ import { createSibilanceMeter, sibilanceOf } from './sibilance-meter.js';
 export interface PreemptiveCutOptions extends RegionChoice, GuardOptions {
   /**
    * Sibilance behind the chain that louder regions are brought down to, in dB, −100 to 100; null: for each region the one it
-   * has in front of the chain with the list's gains, so that the chain lifts nothing.
+   * has in front of the chain with the list's gains, so that the chain lifts nothing. A gain that an earlier call has set does not count,
+   * but the one that it found.
    */
   readonly targetDb?: number | null;
   /** Greatest cut, in dB, 0 to 120. */
@@ -79,8 +82,8 @@ interface Solved {
  * @param list Regions of the clip; not changed. Edges and fades are not touched.
  * @param chain What the mix will do.
  * @param options Target, limits, tolerance and choice of regions (sibilants unless stated).
- * @returns The new list; changed regions carry the reason `{ rule: 'preemptiveCut', numbers: { targetDb, afterDb, maxCutDb, floorDb,
- * gainDb } }` (`floorDb` only where there is a guard). And what was not reached, with its cause.
+ * @returns The new list; changed regions carry the reason `{ rule: 'preemptiveCut', numbers: { baseGainDb, targetDb, afterDb, maxCutDb,
+ * floorDb, gainDb } }` (`floorDb` only where there is a guard). And what was not reached, with its cause.
  * @throws TypeError or RangeError as `forecastRise`, and for an option outside its range.
  * @see Any text on numerical methods for the safeguarded secant method; the rest is common practice.
  * @example
@@ -109,7 +112,7 @@ export function preemptiveCut(
     clip,
     list,
     regions,
-    meter.measure(renderGain(clip, list)).map(sibilanceOf),
+    meter.measure(renderGain(clip, listBefore(list, regions))).map(sibilanceOf),
     options,
   );
   const tried = (): RegionList => {
@@ -135,11 +138,12 @@ export function preemptiveCut(
     list: decideGain('preemptiveCut', list, options, ({ id }) => {
       const entry = byId.get(id);
       if (entry === undefined) return undefined;
-      const { search, targetDb, floorDb } = entry;
+      const { region, search, targetDb, floorDb } = entry;
+      const baseGainDb = gainBefore('preemptiveCut', region);
       const floor = floorDb === undefined ? {} : { floorDb };
       // A chain that silenced the region leaves nothing to tell; reasons hold finite numbers alone.
       const after = Number.isFinite(search.afterDb) ? { afterDb: search.afterDb } : {};
-      return { gainDb: search.gainDb, numbers: { targetDb, ...after, maxCutDb, ...floor } };
+      return { gainDb: search.gainDb, numbers: { baseGainDb, targetDb, ...after, maxCutDb, ...floor } };
     }),
     unreached: Object.freeze(regions.flatMap(({ id }) => unreachedOf(id, byId.get(id), toleranceDb))),
     passes,
@@ -170,6 +174,14 @@ function chosenRegions(list: RegionList, options: RegionChoice): readonly Region
     return undefined;
   });
   return chosen;
+}
+
+/** The list as it was before an earlier call: a target taken from that call's own gains would sink from call to call. */
+function listBefore(list: RegionList, regions: readonly Region[]): RegionList {
+  const chosen = new Set(regions);
+  return editRegions(list, (region) =>
+    chosen.has(region) ? { gainDb: gainBefore('preemptiveCut', region) } : undefined,
+  );
 }
 
 /** A search for each region that has a sibilance, within its own limits. */

@@ -1,3 +1,4 @@
+import { gainBefore } from '../gain/gain-before.js';
 import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
 import type { LevelTable } from '../levels/region-level.js';
 import { LEAST_GAIN_DB, type Region } from '../regions/region.js';
@@ -6,15 +7,7 @@ import type { EventGroup, EventMember } from './event-group.js';
 import { createGroupSum, powerOver } from './group-sum.js';
 import { heardMember } from './heard-member.js';
 import { leastCut } from './least-cut.js';
-import {
-  gainBefore,
-  ledGroups,
-  noteGain,
-  type Stack,
-  type StackGains,
-  stackOf,
-  withGains,
-} from './stack-decision.js';
+import { ledGroups, noteGain, type Stack, type StackGains, stackOf, withGains } from './stack-decision.js';
 import type { LeadOption, Take, TakeId } from './take.js';
 
 /** Measures of takes, by id of the take. */

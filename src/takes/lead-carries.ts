@@ -1,10 +1,10 @@
+import { gainBefore } from '../gain/gain-before.js';
 import { editRegions, type RegionChange } from '../regions/edit-regions.js';
 import { LEAST_GAIN_DB, type Region } from '../regions/region.js';
 import { secondsToSamples } from '../regions/time.js';
 import { checkChoice, checkNumber, checkObject } from '../signal/check.js';
 import type { EventGroup } from './event-group.js';
 import {
-  gainBefore,
   ledGroups,
   mapLists,
   noteGain,

@@ -167,6 +167,23 @@ describe('limits', () => {
     expect(preemptiveCut(samples, first.list, bright, { ...free, targetDb: -6 }).list).toBe(first.list);
   });
 
+  test('without a target of their own aim at the gains that were there before, however often they are asked', () => {
+    for (const baseGainDb of [0, -3]) {
+      const given = setGain(list, 1, baseGainDb);
+      const first = preemptiveCut(samples, given, bright, free).list;
+      expect(first.regions[0]!.reason.numbers).toMatchObject({ baseGainDb });
+      expect(preemptiveCut(samples, first, bright, free).list).toBe(first);
+      // Another chain starts from the same place.
+      const other = { stages: [] };
+      expect(preemptiveCut(samples, first, other, free).list.regions[0]!.gainDb).toBeCloseTo(baseGainDb, 0);
+      // What hands have set since counts as it is.
+      const byHand = setGain(first, 1, -7);
+      expect(preemptiveCut(samples, byHand, bright, free).list.regions[0]!.reason.numbers).toMatchObject({
+        baseGainDb: -7,
+      });
+    }
+  });
+
   test('outside their ranges are refused', () => {
     const run = (options: object) => () => preemptiveCut(samples, list, bright, options);
     expect(run({ targetDb: Number.NaN })).toThrow('preemptiveCut: targetDb must be finite');
