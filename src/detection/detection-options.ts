@@ -1,5 +1,6 @@
 import {
   checkDoubles,
+  checkFields,
   checkInteger,
   checkNumber,
   checkObject,
@@ -68,6 +69,14 @@ export const DEFAULT_DETECTION_OPTIONS: Readonly<
   leastDurationSeconds: 0.01,
 });
 
+const FIELDS: readonly string[] = [
+  'sampleRateHz',
+  ...Object.keys(DEFAULT_DETECTION_OPTIONS),
+  'classifier',
+  'eventModel',
+  'engine',
+];
+
 /** Settings that have been checked and filled in. */
 export type DetectionSettings = Readonly<
   Required<Omit<DetectionOptions, 'classifier' | 'eventModel' | 'engine'>> &
@@ -77,6 +86,7 @@ export type DetectionSettings = Readonly<
 /** Checks the options of the function that is named and fills in the defaults. */
 export function detectionSettings(functionName: string, options: DetectionOptions): DetectionSettings {
   checkObject(functionName, 'options', options);
+  checkFields(functionName, 'options', options, FIELDS);
   const settings = withDefaults(DEFAULT_DETECTION_OPTIONS, options) as DetectionSettings;
   checkSampleRate(functionName, settings.sampleRateHz);
   checkNumber(functionName, 'minConfidence', settings.minConfidence, 0, 1);

@@ -4,6 +4,7 @@ import type { RegionList } from '../regions/region.js';
 import { regionsBetween } from '../regions/regions-between.js';
 import { checkNumber, checkObject } from '../signal/check.js';
 import type { Channels } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { clickSpans } from './click-spans.js';
 import { voiceLevels } from './find-phrases.js';
 import { pauseSounds } from './pause-sounds.js';
@@ -74,7 +75,7 @@ const BESIDE_REGION_SECONDS = 0.003;
  */
 export function findClicks(list: RegionList, channels: Channels, options: ClickOptions = {}): RegionList {
   checkObject('findClicks', 'options', options);
-  const rule = { ...DEFAULT_CLICK_OPTIONS, ...options };
+  const rule = withDefaults(DEFAULT_CLICK_OPTIONS, options);
   checkNumber('findClicks', 'aboveDb', rule.aboveDb, 6, 40);
   checkNumber('findClicks', 'underVoiceDb', rule.underVoiceDb, 0, 80);
   checkNumber('findClicks', 'mostSeconds', rule.mostSeconds, 0.001, 0.02);

@@ -4,6 +4,7 @@ import type { RegionList } from '../regions/region.js';
 import { regionsBetween } from '../regions/regions-between.js';
 import { checkNumber, checkObject } from '../signal/check.js';
 import type { Channels } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { freeParts } from './free-parts.js';
 import { lowBurstEdges } from './low-burst-edges.js';
 import { analyseTake, type TakeAnalysis } from './take-analysis.js';
@@ -76,7 +77,7 @@ const LEAST_FREE_SHARE = 0.4;
  */
 export function findThumps(list: RegionList, channels: Channels, options: ThumpOptions = {}): RegionList {
   checkObject('findThumps', 'options', options);
-  const rule = { ...DEFAULT_THUMP_OPTIONS, ...options };
+  const rule = withDefaults(DEFAULT_THUMP_OPTIONS, options);
   checkNumber('findThumps', 'aboveDb', rule.aboveDb, 6, 40);
   checkNumber('findThumps', 'underVoiceDb', rule.underVoiceDb, 0, 40);
   checkNumber('findThumps', 'mostSeconds', rule.mostSeconds, 0.05, 1);

@@ -6,6 +6,7 @@ import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionList } from '../regions/region.js';
 import { checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
 import { amplitudeFromDecibels } from '../signal/decibels.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import type { AudioParamEvent, AudioParamSchedule } from './audio-param-event.js';
 import { addFade, type Clock, stepEvent } from './audio-param-fade.js';
 
@@ -79,7 +80,7 @@ export function gainToAudioParamEvents(
   options: AudioParamOptions = {},
 ): AudioParamSchedule {
   const clock = checkedClock(list, options);
-  const { offsetSample, depth, rampsPerFade } = { ...DEFAULT_AUDIO_PARAM_OPTIONS, ...options };
+  const { offsetSample, depth, rampsPerFade } = withDefaults(DEFAULT_AUDIO_PARAM_OPTIONS, options);
   const deep = gainAtDepth(list, { depth });
   const points = gainBreakpoints(deep);
   const events: AudioParamEvent[] = [];
@@ -103,10 +104,10 @@ export function gainToAudioParamEvents(
 
 function checkedClock(list: RegionList, options: AudioParamOptions): Clock {
   checkObject(NAME, 'options', options);
-  const { startTimeSeconds, offsetSample, depth, rampsPerFade } = {
-    ...DEFAULT_AUDIO_PARAM_OPTIONS,
-    ...options,
-  };
+  const { startTimeSeconds, offsetSample, depth, rampsPerFade } = withDefaults(
+    DEFAULT_AUDIO_PARAM_OPTIONS,
+    options,
+  );
   assertRegionList(NAME, list);
   checkNumber(NAME, 'startTimeSeconds', startTimeSeconds, 0, LATEST_SECONDS);
   checkInteger(NAME, 'offsetSample', offsetSample, 0, list.lengthSamples);

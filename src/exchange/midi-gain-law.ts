@@ -1,5 +1,6 @@
 import { LEAST_GAIN_DB, MOST_GAIN_DB } from '../regions/region.js';
 import { checkNumber, checkObject, rangeError } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 
 /** What a controller value means as a gain; the writer and the reader of a file must agree on it. */
 export interface MidiLawOptions {
@@ -32,7 +33,7 @@ export const DEFAULT_MIDI_LAW: Readonly<Required<MidiLawOptions>> = Object.freez
 /** The options with their defaults, checked. */
 export function midiLaw(functionName: string, options: MidiLawOptions): Required<MidiLawOptions> {
   checkObject(functionName, 'options', options);
-  const { controller, bits, law, headroomDb, rangeDb, channel } = { ...DEFAULT_MIDI_LAW, ...options };
+  const { controller, bits, law, headroomDb, rangeDb, channel } = withDefaults(DEFAULT_MIDI_LAW, options);
   if (controller !== 7 && controller !== 11)
     throw rangeError(functionName, 'controller', 'must be 7 (channel volume) or 11 (expression)', controller);
   if (bits !== 7 && bits !== 14) throw rangeError(functionName, 'bits', 'must be 7 or 14', bits);

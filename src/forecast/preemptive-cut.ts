@@ -8,6 +8,7 @@ import { editRegions } from '../regions/edit-regions.js';
 import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
 import { checkInteger, checkNumber, checkObject } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import type { Chain } from './chain.js';
 import { type CutSearch, createCutSearch } from './cut-search.js';
 import { forecastInput } from './forecast-rise.js';
@@ -157,7 +158,7 @@ function checkedOptions(options: PreemptiveCutOptions): {
   mostPasses: number;
 } {
   checkObject('preemptiveCut', 'options', options);
-  const settings = { ...DEFAULT_PREEMPTIVE_CUT_OPTIONS, ...options };
+  const settings = withDefaults(DEFAULT_PREEMPTIVE_CUT_OPTIONS, options);
   const { targetDb, maxCutDb, toleranceDb, mostPasses } = settings;
   if (targetDb !== null) checkNumber('preemptiveCut', 'targetDb', targetDb, -100, 100);
   checkNumber('preemptiveCut', 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);
@@ -192,7 +193,7 @@ function prepare(
   entering: readonly (number | null)[],
   options: PreemptiveCutOptions,
 ): readonly Solved[] {
-  const { maxCutDb, targetDb } = { ...DEFAULT_PREEMPTIVE_CUT_OPTIONS, ...options };
+  const { maxCutDb, targetDb } = withDefaults(DEFAULT_PREEMPTIVE_CUT_OPTIONS, options);
   const levels = measureLevels(clip, list);
   const floors = floorsFor('preemptiveCut', list, levels, options);
   return regions.flatMap((region, r): Solved[] => {

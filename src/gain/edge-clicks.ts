@@ -4,6 +4,7 @@ import type { Region, RegionList } from '../regions/region.js';
 import { checkFinite, checkNumber, checkObject, checkSampleRate, rangeError } from '../signal/check.js';
 import { amplitudeFromDecibels } from '../signal/decibels.js';
 import type { Channels, Samples } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { changesAudio } from './changes-audio.js';
 
 /** When an edge counts as a click. */
@@ -124,7 +125,7 @@ interface Settings {
 function edgeClickSettings(options: EdgeClickOptions, sampleRateHz: number): Settings {
   checkSampleRate('edgeClicks', sampleRateHz);
   checkObject('edgeClicks', 'options', options);
-  const { leastRatioDb, nearSeconds, sameEventSeconds } = { ...DEFAULT_EDGE_CLICK_OPTIONS, ...options };
+  const { leastRatioDb, nearSeconds, sameEventSeconds } = withDefaults(DEFAULT_EDGE_CLICK_OPTIONS, options);
   checkNumber('edgeClicks', 'leastRatioDb', leastRatioDb, -40, 120);
   checkNumber('edgeClicks', 'nearSeconds', nearSeconds, 0.002, 0.05);
   checkNumber('edgeClicks', 'sameEventSeconds', sameEventSeconds, 0, 0.002);

@@ -1,5 +1,6 @@
 import { FADE_SHAPES, type FadeShape, REGION_KINDS, type RegionKind } from '../regions/region.js';
-import { checkChoice, checkNumber, checkObject, checkSampleRate } from '../signal/check.js';
+import { checkChoice, checkFields, checkNumber, checkObject, checkSampleRate } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 
 /** Settings of placeEdges; what is left out has its value from DEFAULT_EDGE_OPTIONS. */
 export interface EdgeOptions {
@@ -57,6 +58,8 @@ export const DEFAULT_EDGE_OPTIONS: Readonly<
   snapSeconds: 0.001,
 });
 
+const FIELDS: readonly string[] = [...Object.keys(DEFAULT_EDGE_OPTIONS), 'fadeShape'];
+
 /** The settings in samples of one clip. */
 export interface EdgeSettings {
   readonly fadeSamples: Readonly<Record<RegionKind, number>>;
@@ -73,14 +76,18 @@ export interface EdgeSettings {
 export function edgeSettings(functionName: string, options: EdgeOptions, sampleRateHz: number): EdgeSettings {
   checkSampleRate(functionName, sampleRateHz);
   checkObject(functionName, 'options', options);
-  const all = { ...DEFAULT_EDGE_OPTIONS, ...options };
+  checkFields(functionName, 'options', options, FIELDS);
+  const { fadeSeconds: own = {} } = options;
+  checkObject(functionName, 'fadeSeconds', own);
+  checkFields(functionName, 'fadeSeconds', own, REGION_KINDS);
+  const all = withDefaults(DEFAULT_EDGE_OPTIONS, options);
   checkNumber(functionName, 'abuttingFadeSeconds', all.abuttingFadeSeconds, 0, 0.02);
   checkNumber(functionName, 'quietSeconds', all.quietSeconds, 0.002, 0.1);
   checkNumber(functionName, 'skirtSeconds', all.skirtSeconds, 0, 0.1);
   checkNumber(functionName, 'quietBelowDb', all.quietBelowDb, 3, 60);
   checkNumber(functionName, 'snapSeconds', all.snapSeconds, 0, 0.001);
   if (options.fadeShape !== undefined) checkChoice(functionName, 'fadeShape', options.fadeShape, FADE_SHAPES);
-  const fadeSeconds = { ...DEFAULT_EDGE_OPTIONS.fadeSeconds, ...options.fadeSeconds };
+  const fadeSeconds = withDefaults(DEFAULT_EDGE_OPTIONS.fadeSeconds, own);
   const samples = (seconds: number): number => Math.round(seconds * sampleRateHz);
   const fadeSamples = {} as Record<RegionKind, number>;
   for (const kind of REGION_KINDS) {

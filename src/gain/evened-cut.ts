@@ -2,6 +2,7 @@ import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
 import type { LevelTable } from '../levels/region-level.js';
 import { LEAST_GAIN_DB, type RegionList } from '../regions/region.js';
 import { checkNumber, checkObject } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { decideGain, type RegionChoice } from './change-gain.js';
 import { guardedCut } from './guarded-cut.js';
 import { referenceByKind } from './reference-level.js';
@@ -61,7 +62,7 @@ export const DEFAULT_EVENED_CUT_OPTIONS: Readonly<
  */
 export function evenedCut(list: RegionList, levels: LevelTable, options: EvenedCutOptions = {}): RegionList {
   checkObject('evenedCut', 'options', options);
-  const { share, referencePercentile, maxCutDb } = { ...DEFAULT_EVENED_CUT_OPTIONS, ...options };
+  const { share, referencePercentile, maxCutDb } = withDefaults(DEFAULT_EVENED_CUT_OPTIONS, options);
   checkNumber('evenedCut', 'share', share, 0, 1);
   checkNumber('evenedCut', 'referencePercentile', referencePercentile, 0, 100);
   checkNumber('evenedCut', 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);

@@ -4,6 +4,7 @@ import type { RegionList } from '../regions/region.js';
 import { secondsToSamples } from '../regions/time.js';
 import { checkNumber, checkObject, rangeError } from '../signal/check.js';
 import type { Channels, NewSamples, Samples } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 
 /** How much is heard around a region. */
 export interface ExcerptOptions {
@@ -100,7 +101,7 @@ export function excerptPlace(
   options: ExcerptOptions,
 ): ExcerptPlace {
   checkObject(functionName, 'options', options);
-  const { preSeconds, postSeconds } = { ...DEFAULT_EXCERPT_OPTIONS, ...options };
+  const { preSeconds, postSeconds } = withDefaults(DEFAULT_EXCERPT_OPTIONS, options);
   checkNumber(functionName, 'preSeconds', preSeconds, 0, 60);
   checkNumber(functionName, 'postSeconds', postSeconds, 0, 60);
   const wanted = idSet(functionName, ids);

@@ -9,6 +9,7 @@ import {
   type RegionList,
 } from '../regions/region.js';
 import { checkArray, checkChoice, checkNumber, checkObject } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { changesAudio } from './changes-audio.js';
 
 /** Settings of gainAtDepth. */
@@ -60,7 +61,7 @@ export const DEFAULT_GAIN_AT_DEPTH_OPTIONS: Readonly<Required<Omit<GainAtDepthOp
  */
 export function gainAtDepth(list: RegionList, options: GainAtDepthOptions): RegionList {
   checkObject('gainAtDepth', 'options', options);
-  const { depth, maxCutDb, kinds } = { ...DEFAULT_GAIN_AT_DEPTH_OPTIONS, ...options };
+  const { depth, maxCutDb, kinds } = withDefaults(DEFAULT_GAIN_AT_DEPTH_OPTIONS, options);
   checkListShape('gainAtDepth', list);
   checkNumber('gainAtDepth', 'depth', depth, 0);
   checkNumber('gainAtDepth', 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);

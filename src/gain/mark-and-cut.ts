@@ -16,6 +16,7 @@ import { splitRegion } from '../regions/split-region.js';
 import { samplesWithin, secondsToSamples } from '../regions/time.js';
 import { channelList, checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { DEFAULT_EDGE_OPTIONS } from './edge-options.js';
 
 /** Settings of markAndCut. */
@@ -80,7 +81,7 @@ export function markAndCut(
   options: MarkAndCutOptions = {},
 ): RegionList {
   checkObject('markAndCut', 'options', options);
-  const settings = { ...DEFAULT_MARK_AND_CUT_OPTIONS, ...options };
+  const settings = withDefaults(DEFAULT_MARK_AND_CUT_OPTIONS, options);
   checkListShape('markAndCut', list);
   checkNumber('markAndCut', 'stepDb', settings.stepDb, LEAST_GAIN_DB - MOST_GAIN_DB, 0);
   checkNumber('markAndCut', 'fadeSeconds', settings.fadeSeconds, 0, 0.1);

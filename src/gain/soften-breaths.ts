@@ -4,6 +4,7 @@ import { editRegions } from '../regions/edit-regions.js';
 import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
 import { checkChoice, checkFinite, checkNumber, checkObject, typeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { decideGain, type RegionChoice } from './change-gain.js';
 import { edgeLimits } from './edge-limits.js';
 import { type HeardPower, heardPower } from './heard-power.js';
@@ -83,7 +84,10 @@ export function softenBreaths(
   options: SoftenBreathsOptions = {},
 ): RegionList {
   checkObject('softenBreaths', 'options', options);
-  const { part, keepRoomTone, fadeSeconds, reachSeconds } = { ...DEFAULT_SOFTEN_BREATHS_OPTIONS, ...options };
+  const { part, keepRoomTone, fadeSeconds, reachSeconds } = withDefaults(
+    DEFAULT_SOFTEN_BREATHS_OPTIONS,
+    options,
+  );
   checkChoice('softenBreaths', 'part', part, ['lead', 'backing']);
   const cutDb = options.cutDb ?? -DEFAULT_KIND_CUTS[part].breath;
   checkNumber('softenBreaths', 'cutDb', cutDb, 0, -LEAST_GAIN_DB);

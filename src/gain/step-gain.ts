@@ -1,5 +1,6 @@
 import { LEAST_GAIN_DB, MOST_GAIN_DB, type RegionList } from '../regions/region.js';
 import { checkNumber, checkObject } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { changeGain, type RegionChoice } from './change-gain.js';
 
 /** Settings of stepGain. */
@@ -44,7 +45,7 @@ export const DEFAULT_STEP_GAIN_OPTIONS: Readonly<
  */
 export function stepGain(list: RegionList, options: StepGainOptions = {}): RegionList {
   checkObject('stepGain', 'options', options);
-  const { stepDb, mostGainDb } = { ...DEFAULT_STEP_GAIN_OPTIONS, ...options };
+  const { stepDb, mostGainDb } = withDefaults(DEFAULT_STEP_GAIN_OPTIONS, options);
   const widest = MOST_GAIN_DB - LEAST_GAIN_DB;
   checkNumber('stepGain', 'stepDb', stepDb, -widest, widest);
   checkNumber('stepGain', 'mostGainDb', mostGainDb, LEAST_GAIN_DB, MOST_GAIN_DB);

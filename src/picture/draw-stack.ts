@@ -1,5 +1,6 @@
 import { checkFinite, checkInteger, checkObject, typeError } from '../signal/check.js';
 import type { Samples } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { assertTakes, leadOf, nameOf } from '../takes/check-takes.js';
 import type { EventGroup } from '../takes/event-group.js';
 import { groupLevels } from '../takes/measure-groups.js';
@@ -52,7 +53,7 @@ export function drawStack(
   options: DrawStackOptions = {},
 ): string {
   checkObject('drawStack', 'options', options);
-  const { name, detailCount } = { ...DEFAULT_DRAW_STACK_OPTIONS, ...options };
+  const { name, detailCount } = withDefaults(DEFAULT_DRAW_STACK_OPTIONS, options);
   if (typeof name !== 'string') throw typeError('drawStack', 'name', 'must be a string', name);
   checkInteger('drawStack', 'detailCount', detailCount, 0, 60);
   assertTakes('drawStack', takes);

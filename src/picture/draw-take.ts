@@ -12,6 +12,7 @@ import {
   typeError,
 } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { composePicture } from './compose-picture.js';
 import { utf8Length } from './utf8-length.js';
 
@@ -82,7 +83,7 @@ export function drawTake(channels: Channels, list: RegionList, options: DrawTake
     );
   for (let c = 0; c < all.length; c++) checkFinite('drawTake', `channels[${c}]`, all[c] as Samples);
   checkObject('drawTake', 'options', options);
-  const settings = { ...DEFAULT_DRAW_TAKE_OPTIONS, ...options };
+  const settings = withDefaults(DEFAULT_DRAW_TAKE_OPTIONS, options);
   if (typeof settings.name !== 'string')
     throw typeError('drawTake', 'name', 'must be a string', settings.name);
   checkNumber('drawTake', 'minConfidence', settings.minConfidence, 0, 1);

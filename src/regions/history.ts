@@ -1,4 +1,5 @@
 import { checkArray, checkInteger, checkObject, rangeError, typeError } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { checkListShape } from './check-list-shape.js';
 import { assertRegionList } from './check-region-list.js';
 import { freezeList } from './freeze-region.js';
@@ -57,7 +58,7 @@ export interface EditHistory {
  */
 export function startHistory(list: RegionList, options: HistoryOptions = {}): EditHistory {
   checkObject('startHistory', 'options', options);
-  const { maxEdits } = { ...DEFAULT_HISTORY_OPTIONS, ...options };
+  const { maxEdits } = withDefaults(DEFAULT_HISTORY_OPTIONS, options);
   assertRegionList('startHistory', list);
   checkInteger('startHistory', 'maxEdits', maxEdits, 1, MOST_EDITS);
   return freezeHistory([], list, [], maxEdits);

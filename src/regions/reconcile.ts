@@ -1,4 +1,5 @@
 import { checkNumber, checkObject, rangeError, typeError } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { checkListShape } from './check-list-shape.js';
 import { withEdges } from './fit-region.js';
 import { freezeList } from './freeze-region.js';
@@ -108,7 +109,7 @@ export function reconcile(
   checkListShape('reconcile', oldList, 'oldList');
   checkListShape('reconcile', newList, 'newList');
   checkObject('reconcile', 'options', options);
-  const { minOverlap, keepUnmatched } = { ...DEFAULT_RECONCILE_OPTIONS, ...options };
+  const { minOverlap, keepUnmatched } = withDefaults(DEFAULT_RECONCILE_OPTIONS, options);
   checkNumber('reconcile', 'minOverlap', minOverlap, Number.MIN_VALUE, 1);
   if (typeof keepUnmatched !== 'boolean')
     throw typeError('reconcile', 'keepUnmatched', 'must be a boolean', keepUnmatched);

@@ -1,6 +1,7 @@
 import {
   checkArray,
   checkChoice,
+  checkFields,
   checkInteger,
   checkNumber,
   checkObject,
@@ -32,6 +33,19 @@ export interface RegionCriteria {
   readonly where?: (region: Region) => boolean;
 }
 
+const CRITERIA: readonly (keyof RegionCriteria)[] = [
+  'kinds',
+  'ids',
+  'startSample',
+  'endSample',
+  'minConfidence',
+  'belowConfidence',
+  'label',
+  'locked',
+  'bypassed',
+  'where',
+];
+
 /** Checks criteria for the function that is named and turns them into one question about a region. */
 export function regionMatcher(functionName: string, criteria: RegionCriteria): (region: Region) => boolean {
   checkCriteria(functionName, criteria);
@@ -56,6 +70,7 @@ export function regionMatcher(functionName: string, criteria: RegionCriteria): (
 
 function checkCriteria(name: string, criteria: RegionCriteria): void {
   checkObject(name, 'criteria', criteria);
+  checkFields(name, 'criteria', criteria, CRITERIA);
   const { kinds, ids, startSample, endSample, minConfidence, belowConfidence, where } = criteria;
   if (kinds !== undefined) {
     checkArray(name, 'kinds', kinds);

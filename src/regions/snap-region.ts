@@ -1,5 +1,6 @@
 import { channelList, checkChoice, checkNumber, checkObject, rangeError } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { checkListShape } from './check-list-shape.js';
 import { indexOfId, unlockedAt } from './find-index.js';
 import { withEdges } from './fit-region.js';
@@ -54,7 +55,7 @@ export function snapRegion(
 ): RegionList {
   checkListShape('snapRegion', list);
   checkObject('snapRegion', 'options', options);
-  const { withinSeconds, edges } = { ...DEFAULT_SNAP_REGION_OPTIONS, ...options };
+  const { withinSeconds, edges } = withDefaults(DEFAULT_SNAP_REGION_OPTIONS, options);
   checkNumber('snapRegion', 'withinSeconds', withinSeconds, 0, 0.001);
   checkChoice('snapRegion', 'edges', edges, ['both', 'start', 'end']);
   const signals = channelList('snapRegion', channels);

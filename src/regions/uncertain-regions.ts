@@ -1,4 +1,5 @@
 import { checkObject } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { firstAfter, lastBefore } from './neighbour-regions.js';
 import type { Region, RegionList } from './region.js';
 import type { RegionCriteria } from './region-criteria.js';
@@ -35,7 +36,7 @@ export function nextUncertain(
   criteria: RegionCriteria = {},
 ): Region | undefined {
   checkObject('nextUncertain', 'criteria', criteria);
-  return firstAfter('nextUncertain', list, sample, { ...DEFAULT_UNCERTAIN_CRITERIA, ...criteria });
+  return firstAfter('nextUncertain', list, sample, withDefaults(DEFAULT_UNCERTAIN_CRITERIA, criteria));
 }
 
 /**
@@ -61,5 +62,5 @@ export function previousUncertain(
   criteria: RegionCriteria = {},
 ): Region | undefined {
   checkObject('previousUncertain', 'criteria', criteria);
-  return lastBefore('previousUncertain', list, sample, { ...DEFAULT_UNCERTAIN_CRITERIA, ...criteria });
+  return lastBefore('previousUncertain', list, sample, withDefaults(DEFAULT_UNCERTAIN_CRITERIA, criteria));
 }

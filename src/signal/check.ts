@@ -42,6 +42,23 @@ export function checkObject(
     throw typeError(functionName, parameter, 'must be an object', value);
 }
 
+/** Throws where an object has a field of another name: one that is misspelt must not silently do nothing. */
+export function checkFields(
+  functionName: string,
+  parameter: string,
+  value: object,
+  names: readonly string[],
+): void {
+  for (const [name, given] of Object.entries(value))
+    if (!names.includes(name))
+      throw typeError(
+        functionName,
+        `${parameter}.${name}`,
+        `is not a field of ${parameter}: those are ${names.join(', ')}`,
+        given,
+      );
+}
+
 /** Throws unless `value` is an array; looks at none of its items. */
 export function checkArray(
   functionName: string,

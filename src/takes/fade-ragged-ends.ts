@@ -5,6 +5,7 @@ import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.j
 import { spliceRegions } from '../regions/replace-regions.js';
 import { secondsToSamples } from '../regions/time.js';
 import { checkNumber, checkObject, typeError } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import type { EventGroup } from './event-group.js';
 import type { StackLevels } from './hold-sum.js';
 import { ledGroups, mapLists, stackOf } from './stack-decision.js';
@@ -81,7 +82,7 @@ export function fadeRaggedEnds(
   options: FadeRaggedEndsOptions = {},
 ): readonly Take[] {
   checkObject('fadeRaggedEnds', 'options', options);
-  const settings = { ...DEFAULT_FADE_RAGGED_ENDS_OPTIONS, ...options };
+  const settings = withDefaults(DEFAULT_FADE_RAGGED_ENDS_OPTIONS, options);
   checkNumber(RULE, 'outlastSeconds', settings.outlastSeconds, 0, 1);
   checkNumber(RULE, 'fadeSeconds', settings.fadeSeconds, 0.001, 0.5);
   checkNumber(RULE, 'sKeptSeconds', settings.sKeptSeconds, 0, 1);

@@ -3,6 +3,7 @@ import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
 import type { LevelTable } from '../levels/region-level.js';
 import { LEAST_GAIN_DB, type Region } from '../regions/region.js';
 import { checkNumber, checkObject, typeError } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import type { EventGroup, EventMember } from './event-group.js';
 import { createGroupSum, powerOver } from './group-sum.js';
 import { heardMember } from './heard-member.js';
@@ -84,7 +85,7 @@ export function holdSum(
   options: HoldSumOptions = {},
 ): readonly Take[] {
   checkObject('holdSum', 'options', options);
-  const { targetDb, maxCutDb, toleranceDb, levels } = { ...DEFAULT_HOLD_SUM_OPTIONS, ...options };
+  const { targetDb, maxCutDb, toleranceDb, levels } = withDefaults(DEFAULT_HOLD_SUM_OPTIONS, options);
   checkNumber(RULE, 'targetDb', targetDb, -20, 40);
   checkNumber(RULE, 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);
   checkNumber(RULE, 'toleranceDb', toleranceDb, 0.001, 3);

@@ -3,6 +3,7 @@ import { editRegions, type RegionChange } from '../regions/edit-regions.js';
 import { LEAST_GAIN_DB, type Region } from '../regions/region.js';
 import { secondsToSamples } from '../regions/time.js';
 import { checkChoice, checkNumber, checkObject } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import type { EventGroup } from './event-group.js';
 import {
   ledGroups,
@@ -69,7 +70,7 @@ export function leadCarries(
   options: LeadCarriesOptions = {},
 ): readonly Take[] {
   checkObject('leadCarries', 'options', options);
-  const { how, cutDb, fadeSeconds } = { ...DEFAULT_LEAD_CARRIES_OPTIONS, ...options };
+  const { how, cutDb, fadeSeconds } = withDefaults(DEFAULT_LEAD_CARRIES_OPTIONS, options);
   checkChoice(RULE, 'how', how, ['cut', 'fade']);
   checkNumber(RULE, 'cutDb', cutDb, 0, -LEAST_GAIN_DB);
   checkNumber(RULE, 'fadeSeconds', fadeSeconds, 0, 1);

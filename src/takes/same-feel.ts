@@ -5,6 +5,7 @@ import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
 import type { LevelTable } from '../levels/region-level.js';
 import { LEAST_GAIN_DB } from '../regions/region.js';
 import { checkNumber, checkObject, rangeError, typeError } from '../signal/check.js';
+import { withDefaults } from '../signal/with-defaults.js';
 import { assertTakes, leadOf, nameOf } from './check-takes.js';
 import type { StackLevels } from './hold-sum.js';
 import { mapLists } from './stack-decision.js';
@@ -66,7 +67,7 @@ export function sameFeel(
   options: SameFeelOptions = {},
 ): readonly Take[] {
   checkObject('sameFeel', 'options', options);
-  const { targetPercentile, maxCutDb } = { ...DEFAULT_SAME_FEEL_OPTIONS, ...options };
+  const { targetPercentile, maxCutDb } = withDefaults(DEFAULT_SAME_FEEL_OPTIONS, options);
   checkNumber(RULE, 'targetPercentile', targetPercentile, 0, 100);
   checkNumber(RULE, 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);
   if (!(levels instanceof Map)) throw typeError(RULE, 'levels', 'must be a Map', levels);

@@ -156,7 +156,7 @@ describe('the convolutional classifier', () => {
 
   it('refuses an even number of taps, which has no middle', () => {
     const shape = { inputCount: 2, channelCount: 3, kernelFrames: 4, dilations: [2, 2] };
-    const rule = 'model.kernelFrames: must be odd; received 4';
+    const rule = 'model.kernelFrames must be odd; received 4';
     expect(() => convWeightCount(shape)).toThrow(`convWeightCount: ${rule}`);
     expect(() => createConvClassifier({ ...shape, weights: new Float64Array(99) })).toThrow(
       `createConvClassifier: ${rule}`,

@@ -150,6 +150,16 @@ describe('what detectConsonants refuses', () => {
   });
 });
 
+describe('options', () => {
+  it('of another name are refused, since one that is misspelt would silently do nothing', () => {
+    expect(() =>
+      detectConsonants(new Float32Array(1), { sampleRateHz: 48000, minConf: 0.3 } as never),
+    ).toThrow(
+      'detectConsonants: options.minConf is not a field of options: those are sampleRateHz, minConfidence,',
+    );
+  });
+});
+
 describe('minConfidence', () => {
   it('only filters: what is found at 0.2 and is sure enough is what is found at any other limit', () => {
     const apart = ({ id: _, ...rest }: Region): Omit<Region, 'id'> => rest;

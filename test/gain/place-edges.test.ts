@@ -238,6 +238,12 @@ describe('placeEdges at other edges', () => {
     expect(() => placeEdges(list, broken)).toThrow(`samples[${onset - 10}] must be finite`);
     expect(() => placeEdges(list, clip, { fadeSeconds: { breath: 1 } })).toThrow(/fadeSeconds.breath/);
     expect(() => placeEdges(list, clip, { snapSeconds: 0.002 })).toThrow(/snapSeconds/);
+    // One fade for all kinds is what the decisions take; here each kind has its own.
+    for (const fadeSeconds of [0.01, 'x', null, [0.01], { sibilants: 0.01 }] as never[])
+      expect(() => placeEdges(list, clip, { fadeSeconds })).toThrow(/^placeEdges: fadeSeconds/);
+    expect(() => placeEdges(list, clip, { fadeSecond: {} } as never)).toThrow(
+      'placeEdges: options.fadeSecond is not a field of options: those are fadeSeconds, abuttingFadeSeconds,',
+    );
     expect(() => placeEdges(list, clip, { quietBelowDb: Number.NaN })).toThrow(RangeError);
     expect(() => placeEdges(list, clip, { fadeShape: 'wavy' as 'linear' })).toThrow(/fadeShape/);
   });

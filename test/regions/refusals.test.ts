@@ -46,6 +46,10 @@ const wrong = (value: unknown): never => value as never;
  */
 const REFUSALS: readonly (readonly [() => unknown, string])[] = [
   [
+    () => selectRegions(list, wrong({ kind: 'breath' })),
+    'selectRegions: criteria.kind is not a field of criteria: those are kinds, ids, startSample, endSample, minConfidence, belowConfidence, label, locked, bypassed, where; received "breath"',
+  ],
+  [
     () => insertRegion(empty, { startSample: 10, endSample: 10 }),
     'insertRegion: draft.endSample must be greater than startSample (10); received 10',
   ],
