@@ -5,6 +5,7 @@ import { assertRegionList } from './check-region-list.js';
 import { freezeList } from './freeze-region.js';
 import type { Region, RegionList } from './region.js';
 import { visitListBreaches } from './region-rules.js';
+import { checkOrder } from './replace-regions.js';
 import { type ListChanges, touchedRegions, whatChanged } from './what-changed.js';
 
 /** Most edits that any history may keep. */
@@ -91,16 +92,41 @@ export function recordEdit(history: EditHistory, list: RegionList, label: string
   checkListShape('recordEdit', list);
   const { past, present, maxEdits } = history;
   const next = list.nextId < present.nextId ? freezeList({ ...list, nextId: present.nextId }) : list;
-  const { was, is } = touchedRegions(present.regions, next.regions);
+  const hole = next.regions.findIndex((region) => typeof region !== 'object' || region === null);
+  if (hole >= 0)
+    throw typeError('recordEdit', `list.regions[${hole}]`, 'must be an object', next.regions[hole]);
+  const { was, is, from, to } = touchedRegions(present.regions, next.regions);
   const before = freezeList({ ...present, regions: was });
   const after = freezeList({ ...next, regions: is });
   visitListBreaches(after, 'changed', (path, rule, received, wrongKind) => {
     throw (wrongKind ? typeError : rangeError)('recordEdit', path, rule, received);
   });
-  const sameClip = whatChanged(before, after).clip.length === 0;
-  if (sameClip && was.length === 0 && is.length === 0) return history;
+  const { clip } = whatChanged(before, after);
+  if (clip.length === 0 && was.length === 0 && is.length === 0) return history;
+  // Another clip holds for every region; within the same one what was sound stays so beside what was touched.
+  if (clip.some((field) => field !== 'nextId')) assertRegionList('recordEdit', next);
+  else checkTouched(next.regions, from, to, was);
   const edit = Object.freeze({ label, before, after });
   return freezeHistory([...past, edit].slice(-maxEdits), next, [], maxEdits);
+}
+
+/** Throws where regions from `from` up to `to` overlap one another or those beside them, or take an id of another. */
+function checkTouched(regions: readonly Region[], from: number, to: number, was: readonly Region[]): void {
+  for (let i = Math.max(1, from); i < Math.min(to + 1, regions.length); i++)
+    checkOrder('recordEdit', regions[i - 1], regions[i], i < to);
+  const touched = regions.slice(from, to);
+  const added = new Set<number>();
+  const seen = (id: number): void => {
+    if (added.has(id)) throw rangeError('recordEdit', 'list.regions', 'must have an id each', id);
+  };
+  for (const { id } of touched) {
+    seen(id);
+    added.add(id);
+  }
+  // An id that was there before stands nowhere else.
+  for (const { id } of was) added.delete(id);
+  if (added.size === 0) return;
+  for (let i = 0; i < regions.length; i++) if (i < from || i >= to) seen((regions[i] as Region).id);
 }
 
 /**

@@ -180,24 +180,66 @@ function layOut(
 
 /** Gives each matched find what was decided about it; edges only where they leave the neighbours alone. */
 function carryOver(places: Place[], length: number, lost: Loss[]): void {
-  for (let i = 0; i < places.length; i++) {
-    const place = places[i] as Place;
+  const edges = places.map(wantedEdges);
+  const reverted = revertCollisions(edges, places, length);
+  for (const [i, place] of places.entries()) {
     const { old, find, fields } = place;
     if (old === null || find === null || old.locked) continue;
-    const start = movedEdge(fields.includes('startSample'), old, find, 'startSample', 'onsetSample');
-    const end = movedEdge(fields.includes('endSample'), old, find, 'endSample', 'offsetSample');
-    const low = places[i - 1]?.region.endSample ?? 0;
-    const high = places[i + 1]?.region.startSample ?? length;
-    const fits = start >= low && end <= high && start < end;
-    const carried = withHandFields(find, old, fields);
-    place.region = fits
-      ? withEdges(carried, start, end)
-      : withEdges(carried, find.startSample, find.endSample);
-    if (fits) continue;
+    const { start, end } = edges[i] as Edges;
+    place.region = withEdges(withHandFields(find, old, fields), start, end);
+    const wanted = reverted.get(i);
+    if (wanted === undefined) continue;
     const isEdge = (field: HandField): boolean => field === 'startSample' || field === 'endSample';
-    lose(lost, old, find, fields.filter(isEdge), start < 0 || end > length ? 'outside' : 'collides');
+    const isOutside = wanted.start < 0 || wanted.end > length;
+    lose(lost, old, find, fields.filter(isEdge), isOutside ? 'outside' : 'collides');
     place.fields = fields.filter((field) => !isEdge(field));
   }
+}
+
+interface Edges {
+  readonly start: number;
+  readonly end: number;
+}
+
+/** Where a region would begin and end if nothing else were there. */
+function wantedEdges({ region, old, find, fields }: Place): Edges {
+  if (old === null || find === null || old.locked)
+    return { start: region.startSample, end: region.endSample };
+  return {
+    start: movedEdge(fields.includes('startSample'), old, find, 'startSample', 'onsetSample'),
+    end: movedEdge(fields.includes('endSample'), old, find, 'endSample', 'offsetSample'),
+  };
+}
+
+/**
+ * Puts moved edges back to those of their find until none reaches over a neighbour or an end of the clip: both of two that were moved into
+ * one another, so that it makes no difference which comes first. Gives what was wanted of each that was put back, by its place.
+ */
+function revertCollisions(
+  edges: Edges[],
+  places: readonly Place[],
+  length: number,
+): ReadonlyMap<number, Edges> {
+  const reverted = new Map<number, Edges>();
+  const own = places.map(({ region }) => ({ start: region.startSample, end: region.endSample }));
+  const revert = (i: number): void => {
+    reverted.set(i, edges[i] as Edges);
+    edges[i] = own[i] as Edges;
+  };
+  edges.forEach(({ start, end }, i) => {
+    if (start < 0 || end > length || start >= end) revert(i);
+  });
+  // What gives room back may take it from one that had moved into it: each turn reverts at least one, and finds do not overlap.
+  for (let before = -1; before < reverted.size; ) {
+    before = reverted.size;
+    for (let i = 1; i < edges.length; i++)
+      if ((edges[i - 1] as Edges).end > (edges[i] as Edges).start) {
+        // Finds do not overlap, so at least one of the two edges was moved outwards.
+        if ((edges[i - 1] as Edges).end > (own[i - 1] as Edges).end) revert(i - 1);
+        if ((edges[i] as Edges).start < (own[i] as Edges).start) revert(i);
+      }
+  }
+  return reverted;
 }
 
 /** An edge at the same distance from the find's measured edge as it had from the old one. */

@@ -61,11 +61,16 @@ export function whatChanged(before: RegionList, after: RegionList): ListChanges 
 
 const CLIP_FIELDS = Object.freeze(['sampleRateHz', 'lengthSamples', 'nextId'] as const);
 
-/** The regions in which two lists differ: as they were, and as they are; both in order of time. */
+/** The regions in which two lists differ: as they were, and as they are; both in order of time. All of the latter lie from `from` up to `to`. */
 export function touchedRegions(
   before: readonly Region[],
   after: readonly Region[],
-): { readonly was: readonly Region[]; readonly is: readonly Region[] } {
+): {
+  readonly was: readonly Region[];
+  readonly is: readonly Region[];
+  readonly from: number;
+  readonly to: number;
+} {
   // Edits share what they leave alone, so most of two lists is told by reference, from either end.
   let start = 0;
   while (start < before.length && start < after.length && before[start] === after[start]) start++;
@@ -84,6 +89,8 @@ export function touchedRegions(
   return {
     was: was.filter((region) => !same.has(region.id)),
     is: is.filter((region) => !same.has(region.id)),
+    from: start,
+    to: after.length - fromEnd,
   };
 }
 

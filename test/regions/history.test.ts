@@ -13,7 +13,7 @@ import {
 import { insertRegion } from '../../src/regions/insert-region.js';
 import { insertRegions } from '../../src/regions/insert-regions.js';
 import { moveEdges } from '../../src/regions/move-edges.js';
-import type { RegionList } from '../../src/regions/region.js';
+import type { Region, RegionList } from '../../src/regions/region.js';
 import { removeRegion } from '../../src/regions/remove-region.js';
 import { setLabel } from '../../src/regions/set-flags.js';
 import { setGain } from '../../src/regions/set-gain.js';
@@ -157,6 +157,28 @@ describe('an edit history', () => {
     const [edit] = history.past;
     for (const part of [history, history.past, history.future, edit, edit?.before, edit?.before.regions])
       expect(Object.isFrozen(part)).toBe(true);
+  });
+
+  test('is refused where what changed does not fit what stayed, so that every history can be saved', () => {
+    const history = startHistory(first);
+    const change = (at: number, fields: Partial<Region>): RegionList => ({
+      ...first,
+      regions: first.regions.map((region, i) => (i === at ? { ...region, ...fields } : region)),
+    });
+    const [a, b] = first.regions as [Region, Region];
+    const refused: readonly (readonly [RegionList, string])[] = [
+      [change(1, { startSample: a.endSample - 1 }), 'recordEdit: region must not overlap another'],
+      [change(0, { endSample: b.startSample + 1 }), 'recordEdit: region must not overlap another'],
+      [change(1, { id: a.id }), `recordEdit: list.regions must have an id each; received ${a.id}`],
+      [{ ...first, lengthSamples: a.endSample }, 'recordEdit: list.regions[1].endSample must lie within'],
+      [
+        { ...first, regions: [a, null as never] },
+        'recordEdit: list.regions[1] must be an object; received null',
+      ],
+    ];
+    for (const [list, message] of refused) expect(() => recordEdit(history, list, 'x')).toThrow(message);
+    const touching = change(0, { endSample: b.startSample });
+    expect(recordEdit(history, touching, 'x').present).toBe(touching);
   });
 
   test('is refused for a broken list, label or number, and stays as it was', () => {

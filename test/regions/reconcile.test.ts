@@ -20,8 +20,53 @@ function find(startSample: number, endSample: number, rest: Partial<RegionDraft>
   return { kind: 'sibilant', confidence: 0.9, reason, ...edges, ...rest };
 }
 
+/** Finds of 1000 samples that touch, and the same with edges moved by hand so that none overlaps: one more or less at each border. */
+const touchingAndMoved = fc
+  .array(fc.tuple(fc.integer({ min: -200, max: 200 }), fc.nat(200)), { minLength: 3, maxLength: 8 })
+  .map((borders) => {
+    const finds = borders.slice(1).map((_, i) => find(1000 * (i + 1), 1000 * (i + 2)));
+    const moved = finds.map((draft, i) => {
+      const [at, gap] = borders[i] as [number, number];
+      const [next] = borders[i + 1] as [number, number];
+      const startSample = (draft.startSample as number) + at + gap;
+      return { ...draft, startSample, endSample: (draft.endSample as number) + next };
+    });
+    return { found: listOf(...finds), edited: listOf(...moved) };
+  });
+
 const spans = (list: RegionList): number[][] =>
   list.regions.map(({ id, startSample, endSample }) => [id, startSample, endSample]);
+
+describe('edges that were moved', () => {
+  test('come through as they were where the finds are the same, touching ones too', () => {
+    fc.assert(
+      fc.property(touchingAndMoved, ({ found, edited }) => {
+        const { list, lost } = reconcile(edited, found);
+        expect(lost).toEqual([]);
+        expect(spans(list)).toEqual(spans(edited));
+      }),
+    );
+  });
+
+  test('go back where new finds leave no room for them, and so do those that had moved into what goes back', () => {
+    // By hand: the second begins later and the first reaches after it. Found again, the third lies in the way of the second.
+    const old = listOf(
+      find(1000, 2000, { endSample: 2300 }),
+      find(2000, 3000, { startSample: 2300, endSample: 3400 }),
+      find(3500, 4000),
+    );
+    const { list, lost } = reconcile(old, listOf(find(1000, 2000), find(2000, 3000), find(3300, 4000)));
+    expect(spans(list).map(([, ...edges]) => edges)).toEqual([
+      [1000, 2000],
+      [2000, 3000],
+      [3300, 4000],
+    ]);
+    expect(lost.map(({ id, fields, reason }) => [id, fields, reason])).toEqual([
+      [1, ['endSample'], 'collides'],
+      [2, ['startSample', 'endSample'], 'collides'],
+    ]);
+  });
+});
 
 describe('a take that was found again', () => {
   test('keeps id and every hand edit of a match, and takes what is measured from the find', () => {
