@@ -32,7 +32,8 @@ export const DETECTION_LATENCY_SECONDS = 10;
  * DETECTION_LATENCY_SECONDS after its start. Positions count from the first sample pushed.
  *
  * @param options as for `detectConsonants`
- * @throws RangeError or TypeError as `detectConsonants`; also where the number of channels changes or after `flush`
+ * @throws RangeError or TypeError as `detectConsonants`; also where the number of channels changes or after `flush`.
+ * What a classifier of yours throws is thrown again by every call that follows
  *
  * @example
  * import { createConsonantDetector } from 'lenition/detection';
@@ -46,6 +47,7 @@ export function createConsonantDetector(options: DetectionOptions): ConsonantDet
   let stream: RegionStream | undefined;
   let channelCount = 0;
   let ended = false;
+  let failure: { readonly error: unknown } | undefined;
 
   return {
     push,
@@ -56,20 +58,30 @@ export function createConsonantDetector(options: DetectionOptions): ConsonantDet
   };
 
   function push(block: Channels): readonly Region[] {
-    const channels = channelList('push', block);
+    const channels = channelList('push', block, 'block');
     if (ended) throw rangeError('push', 'block', 'must not come after flush', block);
     if (stream !== undefined && channels.length !== channelCount)
       throw rangeError('push', 'block', `must have ${channelCount} channel(s), as before`, channels.length);
     for (let c = 0; c < channels.length; c++) checkFinite('push', `block[${c}]`, channels[c] as Samples);
     channelCount = channels.length;
     stream ??= createRegionStream(settings, channelCount);
-    return stream.take(channels, false);
+    return take(channels);
   }
 
   function flush(): readonly Region[] {
-    if (ended) return [];
+    if (ended && failure === undefined) return [];
     ended = true;
-    const nothing = Array.from({ length: channelCount }, () => new Float32Array(0));
-    return stream?.take(nothing, true) ?? [];
+    return take(Array.from({ length: channelCount }, () => new Float32Array(0)));
+  }
+
+  /** A classifier of the caller's may throw in the middle of the work; what is left of that is no stream any more, and is not read. */
+  function take(channels: readonly Samples[]): readonly Region[] {
+    if (failure === undefined)
+      try {
+        return stream?.take(channels, ended) ?? [];
+      } catch (error) {
+        failure = { error };
+      }
+    throw failure.error;
   }
 }

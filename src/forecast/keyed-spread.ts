@@ -15,7 +15,8 @@ export type KeyedSpreadOptions = Pick<LevelOptions, 'kinds' | 'ids'>;
 
 /**
  * A compressor that a later automatic stage may be like: its detector hears the sibilant band alone (above 5 kHz), it is
- * quick, and its curve is moderate. Threshold and ratio are a beginning, to be set to the take (common practice, no source).
+ * quick, and its curve is moderate. Threshold and ratio are a beginning, to be set to the take (common practice, no source). At sample rates
+ * under 11,111 Hz keyedSpread lowers the corner to 0.45 of the rate.
  */
 export const DEFAULT_KEYED_COMPRESSOR: CompressorSettings = Object.freeze({
   thresholdDb: -36,
@@ -84,16 +85,17 @@ export interface KeyedSpread {
 export function keyedSpread(
   channels: Channels,
   list: RegionList,
-  compressor: CompressorSettings = DEFAULT_KEYED_COMPRESSOR,
+  compressor?: CompressorSettings,
   options: KeyedSpreadOptions = {},
 ): KeyedSpread {
   checkObject('keyedSpread', 'options', options);
   const { ids, kinds = ids === undefined ? (['sibilant'] as const) : undefined } = options;
   const choice = { ...(ids === undefined ? {} : { ids }), ...(kinds === undefined ? {} : { kinds }) };
   const { clip, regions } = forecastInput('keyedSpread', channels, list, { stages: [] }, choice);
-  assertSettings('keyedSpread', 'compressor', compressor, list.sampleRateHz);
-  const before = reductions(clip, regions, compressor, list.sampleRateHz);
-  const after = reductions(renderGain(clip, list), regions, compressor, list.sampleRateHz);
+  const settings = compressor ?? keyedCompressor(list.sampleRateHz);
+  assertSettings('keyedSpread', 'compressor', settings, list.sampleRateHz);
+  const before = reductions(clip, regions, settings, list.sampleRateHz);
+  const after = reductions(renderGain(clip, list), regions, settings, list.sampleRateHz);
   const byId = new Map(
     regions.map(({ id }, r) => [
       id,
@@ -101,6 +103,12 @@ export function keyedSpread(
     ]),
   );
   return Object.freeze({ count: regions.length, before: spreadOf(before), after: spreadOf(after), byId });
+}
+
+/** The default one, its corner inside the band of a low sample rate. */
+function keyedCompressor(sampleRateHz: number): CompressorSettings {
+  const frequencyHz = Math.min(5000, 0.45 * sampleRateHz);
+  return { ...DEFAULT_KEYED_COMPRESSOR, sidechain: [{ kind: 'highPass', frequencyHz }] };
 }
 
 function reductions(

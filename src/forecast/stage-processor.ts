@@ -49,7 +49,7 @@ export function asProcessor(core: StageCore, channelCount: number): StageProcess
     latencySamples: core.latencySamples,
     pushInto(out: Channels, block: Channels): void {
       const input = finiteChannels('pushInto', block);
-      const target = channelList('pushInto', out);
+      const target = channelList('pushInto', out, 'out');
       if (input.length !== channelCount)
         throw rangeError('pushInto', 'block', `must have ${channelCount} channels`, input.length);
       if (target.length !== channelCount)

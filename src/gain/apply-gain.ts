@@ -11,7 +11,7 @@ export function copyChannels(
   out: Channels,
   input: readonly Samples[],
 ): readonly Samples[] {
-  const target = channelList(functionName, out);
+  const target = channelList(functionName, out, 'out');
   const length = (input[0] as Samples).length;
   if (target.length !== input.length)
     throw rangeError(functionName, 'out', `must have as many channels as the input (${input.length})`, out);

@@ -72,7 +72,7 @@ export function createBandGainRenderer(
       return position;
     },
     pushInto(out: Channels, block: Channels): void {
-      const input = channelList('pushInto', block);
+      const input = channelList('pushInto', block, 'block');
       if (history !== undefined && input.length !== channelCount)
         throw rangeError('pushInto', 'block.length', `must stay ${channelCount} channels`, input.length);
       const target = copyChannels('pushInto', out, input);

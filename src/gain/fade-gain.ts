@@ -44,11 +44,17 @@ export function fadeValue(x: number, fromGain: number, toGain: number, shape: Fa
     case 'raisedCosine':
       return fromGain + (toGain - fromGain) * (0.5 - 0.5 * Math.cos(Math.PI * x));
     case 'decibel':
-      return fromGain * (toGain / fromGain) ** x;
+      return decibelFade(x, fromGain, toGain);
     default:
       checkChoice('fadeGain', 'shape', shape, FADE_SHAPES);
       return Number.NaN;
   }
+}
+
+/** Straight in dB. The ratio of two gains as far apart as doubles are is beyond a double. */
+function decibelFade(x: number, fromGain: number, toGain: number): number {
+  const ratio = toGain / fromGain;
+  return ratio > 0 && Number.isFinite(ratio) ? fromGain * ratio ** x : fromGain ** (1 - x) * toGain ** x;
 }
 
 function refuse(i: number, n: number, fromGain: number, toGain: number): void {

@@ -41,10 +41,19 @@ export function renderGainBlockInto(
   checkListShape('renderGainBlockInto', list);
   checkObject('renderGainBlockInto', 'options', options);
   checkInteger('renderGainBlockInto', 'startSample', options.startSample, 0);
-  const input = channelList('renderGainBlockInto', block);
+  const input = channelList('renderGainBlockInto', block, 'block');
   refuseBands('renderGainBlockInto', list, options.startSample, (input[0] as Samples).length);
-  const target = copyChannels('renderGainBlockInto', out, input);
-  applyGain('renderGainBlockInto', target, list, options.startSample);
+  renderBlock('renderGainBlockInto', out, input, list, options.startSample);
+}
+
+function renderBlock(
+  functionName: string,
+  out: Channels,
+  input: readonly Samples[],
+  list: RegionList,
+  startSample: number,
+): void {
+  applyGain(functionName, copyChannels(functionName, out, input), list, startSample);
 }
 
 function refuseBands(functionName: string, list: RegionList, startSample: number, length: number): void {
@@ -99,9 +108,9 @@ export function createGainRenderer(
       return position;
     },
     pushInto(out: Channels, block: Channels): void {
-      renderGainBlockInto(out, block, list, { startSample: position });
-      const first = (block instanceof Float32Array ? block : block[0]) as Samples;
-      position += first.length;
+      const input = channelList('pushInto', block, 'block');
+      renderBlock('pushInto', out, input, list, position);
+      position += (input[0] as Samples).length;
     },
     seek(sample: number): void {
       checkInteger('seek', 'sample', sample, 0);

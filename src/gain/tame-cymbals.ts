@@ -60,13 +60,16 @@ export function tameCymbals(
   const strokes = list.regions.map((region, i): Stroke => {
     const before = list.regions[i - 1];
     const anchor = anchorOf(region, before);
-    const endSample = Math.max(anchor + 1, region.offsetSample ?? region.endSample);
+    // Hands that have moved the region off its onset have moved it off its offset too.
+    const measured = anchor === region.onsetSample;
+    const end = measured ? (region.offsetSample ?? region.endSample) : region.endSample;
+    const endSample = Math.max(anchor + 1, end);
     if (chosen.has(region.id)) levels.set(region.id, decay.crestDbfs(anchor, endSample));
     return {
       region,
       chosen: chosen.has(region.id),
       anchor,
-      measured: anchor === region.onsetSample,
+      measured,
       endSample,
     };
   });

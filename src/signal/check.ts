@@ -171,20 +171,24 @@ export function checkFinite(
 }
 
 /** One or several channels as a list; throws unless each is a Float32Array and all are equally long. */
-export function channelList(functionName: string, channels: Channels): readonly Samples[] {
+export function channelList(
+  functionName: string,
+  channels: Channels,
+  parameter: string = 'channels',
+): readonly Samples[] {
   const list = (channels instanceof Float32Array ? [channels] : channels) as readonly Samples[];
   if (!Array.isArray(list))
-    throw typeError(functionName, 'channels', 'must be a Float32Array or an array of them', channels);
-  if (list.length === 0) throw rangeError(functionName, 'channels', 'must hold at least one channel', list);
+    throw typeError(functionName, parameter, 'must be a Float32Array or an array of them', channels);
+  if (list.length === 0) throw rangeError(functionName, parameter, 'must hold at least one channel', list);
   const length = list[0]?.length;
   for (let c = 0; c < list.length; c++) {
     const channel = list[c];
     if (!(channel instanceof Float32Array))
-      throw typeError(functionName, `channels[${c}]`, 'must be a Float32Array', channel);
+      throw typeError(functionName, `${parameter}[${c}]`, 'must be a Float32Array', channel);
     if (channel.length !== length)
       throw rangeError(
         functionName,
-        `channels[${c}].length`,
+        `${parameter}[${c}].length`,
         `must equal that of channel 0 (${length})`,
         channel.length,
       );

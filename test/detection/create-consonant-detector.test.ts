@@ -32,6 +32,24 @@ function stream(blocks: readonly (readonly Samples[])[], options: DetectionOptio
   return [...blocks.flatMap((block) => detector.push(block)), ...detector.flush()];
 }
 
+describe('a classifier that fails', () => {
+  it('is told of again by every flush: what it left undone is not passed over', () => {
+    let calls = 0;
+    const classifier: FrameClassifier = {
+      ...constant(ALL_SIBILANT, 0),
+      classify() {
+        calls++;
+        throw new Error('out of order');
+      },
+    };
+    const detector = createConsonantDetector({ sampleRateHz: RATE, classifier });
+    // Too short for a chunk of frames: nothing is classified before the end.
+    expect(detector.push(phrase.subarray(0, RATE / 10))).toEqual([]);
+    for (let i = 0; i < 2; i++) expect(() => detector.flush()).toThrow('out of order');
+    expect(calls).toBe(1);
+  });
+});
+
 describe('the streaming detector', () => {
   const cuts = fc.array(
     fc.oneof(

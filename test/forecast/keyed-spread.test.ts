@@ -1,9 +1,13 @@
 import { expect, test } from 'vitest';
 import { compressionGainAt } from '../../src/forecast/compression-curve.js';
 import { DEFAULT_KEYED_COMPRESSOR, keyedSpread } from '../../src/forecast/keyed-spread.js';
+import { createRegionList } from '../../src/regions/create-region-list.js';
 import { editRegions } from '../../src/regions/edit-regions.js';
+import { insertRegion } from '../../src/regions/insert-region.js';
 import { highPass } from '../../src/signal/biquad-design.js';
 import { magnitudeResponseDb } from '../../src/signal/frequency-response.js';
+import type { Samples } from '../../src/signal/samples.js';
+import { whiteNoise } from '../lib/random.js';
 import { dB, ess, gap, RATE, takeOf, vowel } from './material.js';
 
 const amplitudes = [0.05, 0.1, 0.2, 0.4, 0.8];
@@ -46,6 +50,20 @@ test('only what the key hears counts: the vowels between are as good as not ther
   expect(Math.abs(with_.spreadDb - without.spreadDb)).toBeLessThan(0.02);
   const open = keyedSpread(samples, list, { ...DEFAULT_KEYED_COMPRESSOR, sidechain: [], releaseSeconds: 10 });
   expect(open.before!.p10Db).toBeGreaterThan(with_.p10Db + 3);
+});
+
+test('the key that is meant by default fits into the band of any sample rate', () => {
+  // At 8 kHz its corner is 3.6 kHz, at 48 kHz the stated 5.
+  for (const [sampleRateHz, frequencyHz] of [
+    [8000, 3600],
+    [48_000, 5000],
+  ] as const) {
+    const noise = whiteNoise(3, sampleRateHz, 0.3) as Samples;
+    const clip = createRegionList({ sampleRateHz, lengthSamples: noise.length });
+    const one = insertRegion(clip, { kind: 'sibilant', startSample: 800, endSample: 2400, gainDb: -6 });
+    const stated = { ...DEFAULT_KEYED_COMPRESSOR, sidechain: [{ kind: 'highPass', frequencyHz }] } as const;
+    expect(keyedSpread(noise, one)).toEqual(keyedSpread(noise, one, stated));
+  }
 });
 
 test('no regions give null, and settings that cannot be are refused', () => {

@@ -64,6 +64,18 @@ describe('fadeGain', () => {
     );
   });
 
+  it('stays between gains as far apart as doubles are', () => {
+    for (const [from, to] of [
+      [Number.MIN_VALUE, 1],
+      [Number.MIN_VALUE, Number.MAX_VALUE],
+      [Number.MAX_VALUE, Number.MIN_VALUE],
+    ] as const) {
+      const middle = fadeGain(1, 2, from, to, 'decibel');
+      // Half way in dB is the geometric mean; 1e-12 is some thousand roundings.
+      expect(Math.abs(middle / (Math.sqrt(from) * Math.sqrt(to)) - 1)).toBeLessThan(1e-12);
+    }
+  });
+
   it('refuses positions outside the fade, gains that are not above 0 and unknown shapes', () => {
     expect(() => fadeGain(-1, 4, 1, 0.5, 'linear')).toThrow(RangeError);
     expect(() => fadeGain(5, 4, 1, 0.5, 'linear')).toThrow(RangeError);

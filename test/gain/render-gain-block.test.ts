@@ -73,7 +73,9 @@ describe('rendering in blocks', () => {
     const block = noise(20);
     block[3] = Number.NaN;
     const renderer = createGainRenderer(list, { startSample: 20 });
-    expect(() => renderer.pushInto(block, block)).toThrow(/samples\[3\] must be finite/);
+    expect(() => renderer.pushInto(block, block)).toThrow(/^pushInto: .*samples\[3\] must be finite/);
+    expect(() => renderer.pushInto('x' as never, noise(4))).toThrow(/^pushInto: out must be/);
+    expect(() => renderer.pushInto(noise(4), 'x' as never)).toThrow(/^pushInto: block must be/);
     expect(renderer.positionSample).toBe(20);
   });
 

@@ -147,6 +147,21 @@ describe('the shape of a cut', () => {
     expect(tameCymbals(tamed, samples)).toEqual(tamed);
   });
 
+  it('is the same when it is asked for again, where hands have moved the region off its stroke', () => {
+    const moved = listOf(
+      [{ startSample: at(0.1), endSample: at(0.2), onsetSample: at(0.5), offsetSample: at(0.75) }],
+      3.5,
+    );
+    const two = [
+      { atSeconds: 0.1, levelDb: -30, slopeDb: 120 },
+      { atSeconds: 0.5, levelDb: -20, slopeDb: 120 },
+    ];
+    const softer = tones(two, 3.5);
+    const once = tameCymbals(moved, softer, { leastCutDb: 3 });
+    expect(once.regions[0]).toMatchObject({ startSample: at(0.1), endSample: at(0.2), gainDb: -3 });
+    expect(tameCymbals(once, softer, { leastCutDb: 3 })).toEqual(once);
+  });
+
   it('outlasts a region that ends before the sound has fallen twice as far as the gain comes back', () => {
     // 40 dB a second: 12 dB take 0.3 s, but the region is 0.1 s long.
     const slow = tones([{ atSeconds: 0.5, levelDb: -10, slopeDb: 40 }], 2);

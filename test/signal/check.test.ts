@@ -36,4 +36,8 @@ test('channels must be Float32Arrays of one length', () => {
   expect(() => channelList('f', [])).toThrow(RangeError);
   expect(() => channelList('f', [one, new Float32Array(2)])).toThrow('channels[1].length');
   expect(() => channelList('f', [one, [0, 0, 0] as unknown as Samples])).toThrow(TypeError);
+  expect(() => channelList('f', 'x' as never, 'out')).toThrow(
+    'f: out must be a Float32Array or an array of them',
+  );
+  expect(() => channelList('f', [one, 3 as never], 'block')).toThrow('f: block[1] must be a Float32Array');
 });
