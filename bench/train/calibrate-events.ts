@@ -26,7 +26,7 @@ export function judgeEvents(model: EventModel, events: readonly LabelledEvent[])
 /**
  * The temperature at which confidence means what it says: logits divided by it give the least mean −ln(probability of
  * the truth) over events that were held out. Over 1 where the network is surer than it is right. One number for all
- * classes, so no decision changes. Source: Guo et al., "On calibration of modern neural networks", 2017 (RECALL).
+ * classes, so no decision changes. Source: Guo et al., "On calibration of modern neural networks", 2017 (from memory).
  */
 export function fitTemperature(events: readonly JudgedEvent[]): number {
   let low = LEAST_LOG;

@@ -52,7 +52,8 @@ Finds the harsh consonants of recorded voices and turns the sibilants down by 6 
 NAME.tamed.wav, NAME.regions.json and NAME.svg in the output directory and a table on the terminal. Inputs are never
 changed. Without a file, a demonstration is made, written as WAV files and treated.
 
-  --cut DB             how far to turn down, in dB; 6 and -6 both mean a cut of 6 dB (default 6)
+  --cut DB             how far to turn down, in dB; 6 and -6 both mean a cut of 6 dB (default 6); unless --decide is
+                       fixed, noise and clicks alone
   --kinds LIST         what to turn down, separated by commas (default sibilant); the rest is found and listed
                        at 0 dB. Kinds: ${REGION_KINDS.join(', ')}.
                        Noise and clicks between phrases are looked for only when named here

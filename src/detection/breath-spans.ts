@@ -3,7 +3,7 @@ import { standsOut } from './pause-sounds.js';
 import type { TakeAnalysis } from './take-analysis.js';
 import { TAKE_BANDS } from './take-levels.js';
 
-/** Bands of a breath: 700 Hz to 5.6 kHz. It has its bump near 1.6 kHz (Nakano et al. 2008, RECALL) and hisses above. */
+/** Bands of a breath: 700 Hz to 5.6 kHz. It has its bump near 1.6 kHz (Nakano et al. 2008, from memory) and hisses above. */
 const FIRST_BREATH_BAND = 4;
 const END_BREATH_BAND = 7;
 /** Air has no partials: flatness, in dB, of plain noise is −2.5 and less where its spectrum bends. */

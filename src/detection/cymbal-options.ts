@@ -31,7 +31,7 @@ export interface CymbalOptions {
  * - `leastRiseDb` 3: the beats of a ring's partials lift one band, not all of them; steady noise stays below 3 dB.
  * - `leastGapSeconds` 0.025: a fast roll has 70 ms between strokes, the two of a flam about 30 (common practice, no source).
  * - `endBelowDb` 30: a ring 30 dB down is heard no more under what follows (our choice; reverberation time is read from
- *   20 or 30 dB of decay in ISO 3382, RECALL).
+ *   20 or 30 dB of decay in ISO 3382, from memory).
  * - `leastDurationSeconds` 0.004: longer than a click; a soft stroke stands out of a loud ring for little more.
  * - `rangeDb` 40 and `leastBrightnessDb` −5: measured on drum samples (see docs/examples/cymbals.md).
  */

@@ -17,8 +17,8 @@ export interface BreathOptions {
 }
 
 /**
- * Defaults of findBreaths: 0.14 s, longer than an f or h before a vowel (f 126 ms, van Santen 1993, READ-NOTES; a breath is told by
- * its length, A3 of the same notes, READ), and 5 dB, past the ripple of a steady noise in one frame.
+ * Defaults of findBreaths: 0.14 s, longer than an f or h before a vowel (f 126 ms, van Santen 1993, from notes on it; a breath is told by
+ * its length, Ruinskiy and Lavner 2007, from notes on it), and 5 dB, past the ripple of a steady noise in one frame.
  */
 export const DEFAULT_BREATH_OPTIONS: Readonly<Required<BreathOptions>> = Object.freeze({
   leastSeconds: 0.14,
@@ -47,7 +47,7 @@ const LEAST_FREE_SHARE = 0.6;
  * @throws RangeError where the clip is not as long as the list says, a sample is NaN or infinite (with its index) or an option is out
  *   of range; TypeError for the wrong kind of value.
  *
- * Source: the bump near 1.6 kHz, Nakano et al. 2008 (RECALL); the rest measured on the corpus beside the project and on the
+ * Source: the bump near 1.6 kHz, Nakano et al. 2008 (from memory); the rest measured on the corpus beside the project and on the
  * demonstration (test/main-job/demonstration-noise.test.ts).
  *
  * @example

@@ -23,7 +23,7 @@ export interface ClickOptions {
 /**
  * Defaults of findClicks: 12 dB, which noise of any kind does not reach by chance (its loudest quarter of a millisecond in 100 ms lies some 4 dB
  * above the next); 40 dB, at the level of a soft breath; 8 ms, under the 9 to 19 ms that a burst stays near its greatest (Stevens 1998,
- * READ-NOTES).
+ * from notes on it).
  */
 export const DEFAULT_CLICK_OPTIONS: Readonly<Required<ClickOptions>> = Object.freeze({
   aboveDb: 12,

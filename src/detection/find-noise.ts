@@ -31,7 +31,7 @@ export interface NoiseOptions {
 
 /**
  * Defaults of findNoise: 10 dB is beyond the ripple of a steady room in means of 75 ms; 60 ms, a knock; 0.3 s apart, so that beats of bleed are one noise;
- * holds of 0.15 and 0.2 s, longer than an f or h (126 ms, van Santen 1993, READ-NOTES); 0.06 s beside breaths, half of a long soft edge
+ * holds of 0.15 and 0.2 s, longer than an f or h (126 ms, van Santen 1993, from notes on it); 0.06 s beside breaths, half of a long soft edge
  * (common practice, no source).
  */
 export const DEFAULT_NOISE_OPTIONS: Readonly<Required<NoiseOptions>> = Object.freeze({

@@ -50,15 +50,8 @@ export interface VoiceReference {
 /**
  * Local normalisation. Within [t − 6.0 s, t + 1.9 s] the level of each band is averaged in dB, each frame weighted
  * by its amplitude between 300 Hz and 2.5 kHz, so vowels count and silence does not; no absolute level enters, and a
- * gentle filter over the whole recording nearly cancels out. Row of INPUT_COUNT numbers:
- * - bands 0–15: level minus reference, in units of 10 dB, held to −5 … 4;
- * - 16–19: the reference itself in four groups of bands, minus its mean, in units of 10 dB;
- * - 20–22: level over the noise floor (least mean of 85 ms in the same stretch, at most 60 dB under the voice) below 1 kHz, 1–3 kHz and above,
- *   in units of 15 dB, at most 4;
- * - 23: mean of the first sixteen;
- * - 24–27: level in 1.65–2.5, 2.5–4, 4–5.2 and 5.2–7.6 kHz below the loudest 32 ms of it in the same stretch, in units of 10 dB, held to
- *   −4 … 1. What is an f or a t in one voice is an s in another: beside this voice's loudest noise they differ.
- * Bands that the sample rate does not reach repeat the highest one that it does.
+ * gentle filter over the whole recording nearly cancels out. What is an f or a t in one voice is an s in another: beside this voice's
+ * loudest noise they differ. `FrameClassifier` says what each of the INPUT_COUNT numbers of a row is.
  */
 export function createVoiceReference(usableBands: number, engine?: Engine | null): VoiceReference {
   const lender = engine?.lender;

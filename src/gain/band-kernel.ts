@@ -45,7 +45,7 @@ export function bandShape(band: RegionBand, sampleRateHz: number): BandShape {
  * w(n) = I0(β√(1 − (n/reach)²))/I0(β).
  *
  * Source of the window, β and the length: J. F. Kaiser, "Nonrecursive digital filter design using the I0-sinh window
- * function", 1974, as in Oppenheim and Schafer, "Discrete-Time Signal Processing" (RECALL).
+ * function", 1974, as in Oppenheim and Schafer, "Discrete-Time Signal Processing" (from memory).
  */
 export function bandKernel(shape: BandShape, sampleRateHz: number): Doubles {
   const { lowHz, highHz, reachSamples } = shape;

@@ -31,7 +31,7 @@ export interface EdgeOptions {
  *   and shorter than the closure of a stop.
  * - `skirtSeconds` 20 ms: an s swells and dies away; what lies below the -6 dB points of its edges is s too.
  * - `quietBelowDb` 15 dB: vowels lie above the sibilants beside them (by 9 to 10 dB on average, Jongman, Wayland and Wong
- *   2000, READ-NOTES; by 3 to 4 dB, Behrens and Blumstein 1988, READ-NOTES), so a vowel 15 dB under its s is rare; room
+ *   2000, from notes on it; by 3 to 4 dB, Behrens and Blumstein 1988, from notes on it), so a vowel 15 dB under its s is rare; room
  *   noise and closures lie deeper.
  * - `snapSeconds` 1 ms: never enough to let a fade miss the noise.
  */

@@ -16,6 +16,8 @@ import { renderedClip } from './render-gain.js';
  * difference is rounded to the nearest float, and the sum is the input to within one unit in the last place of the input,
  * or of the output where a boost made it larger.
  *
+ * Turn the level down before you listen to it: harsh noise by itself tires the ear (docs/cautions.md).
+ *
  * @param channels - One channel or several, each `list.lengthSamples` long; not changed.
  * @param list - The regions of the clip. No regions: zeros.
  * @returns New arrays in the shape of the input.

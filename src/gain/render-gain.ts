@@ -37,7 +37,7 @@ import { applyGain, copyChannels } from './apply-gain.js';
  *   as they are); TypeError for audio that is not a Float32Array.
  *
  * Source of the filter: J. F. Kaiser, "Nonrecursive digital filter design using the I0-sinh window function", 1974, as in
- * Oppenheim and Schafer, "Discrete-Time Signal Processing" (RECALL).
+ * Oppenheim and Schafer, "Discrete-Time Signal Processing" (from memory).
  *
  * @example
  * import { renderGain } from 'lenition/gain';

@@ -16,7 +16,7 @@ export interface ShortenedOptions {
 
 /**
  * Defaults of shortenedFlags: 50 ms of an s and 30 ms of an sh, the least noise that about 70 % of listeners still took for
- * them (identification of truncated fricatives, READ abstract and NOTES).
+ * them (identification of truncated fricatives, from its abstract and notes on it).
  */
 export const DEFAULT_SHORTENED_OPTIONS: Readonly<Required<ShortenedOptions>> = Object.freeze({
   sKeptSeconds: 0.05,
@@ -27,7 +27,7 @@ export const DEFAULT_SHORTENED_OPTIONS: Readonly<Required<ShortenedOptions>> = O
 const LEAST_PART_SECONDS = 0.01;
 /** What lies at most this far below the loudest part is near its level. */
 const NEAR_DB = 3;
-/** What lies this far below is as good as gone: about the cut that brings s down to th (14.6 dB, Behrens and Blumstein 1988, READ-NOTES). */
+/** What lies this far below is as good as gone: about the cut that brings s down to th (14.6 dB, Behrens and Blumstein 1988, from notes on it). */
 const GONE_DB = 15;
 
 /** A sibilant of which a cut may leave too short a piece. */
@@ -60,7 +60,7 @@ export interface ShortenedFlag {
  * @returns A frozen array in order of time.
  * @throws RangeError or TypeError for lengths out of range, or a table of another rate.
  *
- * Source: identification of truncated fricatives (READ abstract and NOTES; least frication for about 70 % right); what counts as
+ * Source: identification of truncated fricatives (from its abstract and notes on it; least frication for about 70 % right); what counts as
  * kept and gone is this project's choice.
  *
  * @example

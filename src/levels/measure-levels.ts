@@ -41,7 +41,7 @@ import { type VoicedTrack, voicedTrack } from './voiced-level.js';
  * @throws RangeError where the clip is not as long as the list says, an option or id is wrong, or a sample is NaN or
  * infinite (with its index); TypeError for a wrong kind of value.
  * @see Jongman, Wayland and Wong, "Acoustic characteristics of English fricatives", 2000, for noise level relative to
- * the vowel and for the spectra of s and sh (READ-NOTES). The 0.4 s, 0.3 s and 30 dB: common practice, no source.
+ * the vowel and for the spectra of s and sh (from notes on it). The 0.4 s, 0.3 s and 30 dB: common practice, no source.
  * @example
  * import { createRegionList, insertRegion } from 'lenition/regions';
  * import { measureLevels } from 'lenition/levels';

@@ -32,7 +32,7 @@ export interface OverCutFlag {
  * @returns A frozen array in order of time; empty where the guard is off.
  * @throws As overCutFloors.
  *
- * Source: Behrens and Blumstein 1988 (READ-NOTES), see overCutFloors.
+ * Source: Behrens and Blumstein 1988 (from notes on it), see overCutFloors.
  *
  * @example
  * import { overCutFlags } from 'lenition/levels';

@@ -41,7 +41,7 @@ export interface OverCutFloor {
  * The sibilance under which each sibilant of a take may be heard as another sound: floor = th + margin, at most −10 dB.
  *
  * An s that is scaled down to the level of th relative to the vowel is often heard as th: in listening tests 97 % right
- * became 60 % after a cut of 11 to 19 dB, and 99 % became 78 to 86 % for sh (Behrens and Blumstein 1988, READ-NOTES).
+ * became 60 % after a cut of 11 to 19 dB, and 99 % became 78 to 86 % for sh (Behrens and Blumstein 1988, from notes on it).
  * What counts is the voice's own th, so that is estimated: the median sibilance of its regions of kind `fricative` where it
  * has 8 or more of them; with fewer, mixed in proportion with published figures (n of 8 parts its own); with none, these alone: 8 dB
  * below its own median s, or midway between that and −18 dB where it is above −18 dB (see `numbers`). It is never taken as nearer to the median s than 8 dB.

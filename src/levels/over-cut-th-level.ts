@@ -29,10 +29,10 @@ export interface ThLevel {
  * Estimates the level of a voice's f and th relative to its vowels; null where no sibilant has a sibilance.
  *
  * The prior lies 8 dB below the voice's usual s, or, where that is above −18 dB, midway between the two, since two kinds of
- * published figure disagree there: th is −18 dB and s −10 (Jongman, Wayland and Wong 2000, READ-NOTES), th −17.7 and s
- * −3.2 (Behrens and Blumstein 1988, READ-NOTES; means DERIVED). The differences are 8 and 14.5 dB, the levels of th alike.
+ * published figure disagree there: th is −18 dB and s −10 (Jongman, Wayland and Wong 2000, from notes on it), th −17.7 and s
+ * −3.2 (Behrens and Blumstein 1988, from notes on it; means computed from its figures). The differences are 8 and 14.5 dB, the levels of th alike.
  *
- * Own f and th weigh n/8 up to 8 of them: with their standard deviation of about 3.9 dB (DERIVED from the 12 figures of
+ * Own f and th weigh n/8 up to 8 of them: with their standard deviation of about 3.9 dB (computed from the 12 figures of
  * Behrens and Blumstein), the median of 8 has a standard error of 1.7 dB. A result nearer than 8 dB to the usual s is not
  * believed: a detector finds the loud end of f first, with h and v among it.
  */

@@ -11,12 +11,12 @@ export const HISS_EDGE_SHARE = 0.2;
 
 /**
  * Border of the two lower edges where nothing is known of the voice. Spectra made to the published moments of s and sh
- * have theirs at 4.63 and 2.81 kHz (DERIVED), so the middle is 3.6 kHz; labelled voices lie a little higher.
+ * have theirs at 4.63 and 2.81 kHz (computed from published figures), so the middle is 3.6 kHz; labelled voices lie a little higher.
  */
 const BORDER_HZ = 3700;
 /** How far the borders of voices lie apart, in octaves (one standard deviation). */
 const BORDER_SPREAD = 0.15;
-/** Distance of the two edges in one voice, in octaves: that of the published moments (DERIVED). */
+/** Distance of the two edges in one voice, in octaves: that of the published moments (computed from published figures). */
 const DISTANCE = 0.72;
 /** Spread of each within one voice, in octaves. */
 const SPREAD = 0.25;
@@ -35,7 +35,7 @@ const STEP = 0.02;
  * between them; many of one sort alone are taken for s. The weak case is a few sibilants of a very bright or dark voice.
  *
  * @param edgesHz Lower edge of each sibilant in Hz, null for anything else, which gives null.
- * @see Jongman, Wayland and Wong, "Acoustic characteristics of English fricatives", 2000 (READ-NOTES): first moments
+ * @see Jongman, Wayland and Wong, "Acoustic characteristics of English fricatives", 2000 (from notes on it): first moments
  * 6133 and 4229 Hz, second 2.92 and 3.38 MHz². Border, spreads and shares: measured on 14 folders of labelled voices.
  */
 export function sibilantSounds(edgesHz: readonly (number | null)[]): readonly (SibilantSound | null)[] {

@@ -55,7 +55,7 @@ const LEAST_RELATIVE_WIDTH: number = 2 ** (1 / 6) - 2 ** (-1 / 6);
  *   sample within 0.45 s of the region is NaN or infinite (with its index); TypeError for a wrong kind of value.
  *
  * Source: P. Welch, "The use of fast Fourier transform for the estimation of power spectra", 1967, for the spectrum
- * (RECALL); the rest is common practice, no source.
+ * (from memory); the rest is common practice, no source.
  *
  * @example
  * import { suggestBand } from 'lenition/levels';

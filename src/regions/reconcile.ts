@@ -1,5 +1,6 @@
 import { checkNumber, checkObject, rangeError, typeError } from '../signal/check.js';
 import { withDefaults } from '../signal/with-defaults.js';
+import { type RegionEdges, settleEdges } from './carried-edges.js';
 import { checkListShape } from './check-list-shape.js';
 import { withEdges } from './fit-region.js';
 import { freezeList } from './freeze-region.js';
@@ -180,12 +181,11 @@ function layOut(
 
 /** Gives each matched find what was decided about it; edges only where they leave the neighbours alone. */
 function carryOver(places: Place[], length: number, lost: Loss[]): void {
-  const edges = places.map(wantedEdges);
-  const reverted = revertCollisions(edges, places, length);
+  const { edges, reverted } = settleEdges(places, length);
   for (const [i, place] of places.entries()) {
     const { old, find, fields } = place;
     if (old === null || find === null || old.locked) continue;
-    const { start, end } = edges[i] as Edges;
+    const { start, end } = edges[i] as RegionEdges;
     place.region = withEdges(withHandFields(find, old, fields), start, end);
     const wanted = reverted.get(i);
     if (wanted === undefined) continue;
@@ -194,65 +194,6 @@ function carryOver(places: Place[], length: number, lost: Loss[]): void {
     lose(lost, old, find, fields.filter(isEdge), isOutside ? 'outside' : 'collides');
     place.fields = fields.filter((field) => !isEdge(field));
   }
-}
-
-interface Edges {
-  readonly start: number;
-  readonly end: number;
-}
-
-/** Where a region would begin and end if nothing else were there. */
-function wantedEdges({ region, old, find, fields }: Place): Edges {
-  if (old === null || find === null || old.locked)
-    return { start: region.startSample, end: region.endSample };
-  return {
-    start: movedEdge(fields.includes('startSample'), old, find, 'startSample', 'onsetSample'),
-    end: movedEdge(fields.includes('endSample'), old, find, 'endSample', 'offsetSample'),
-  };
-}
-
-/**
- * Puts moved edges back to those of their find until none reaches over a neighbour or an end of the clip: both of two that were moved into
- * one another, so that it makes no difference which comes first. Gives what was wanted of each that was put back, by its place.
- */
-function revertCollisions(
-  edges: Edges[],
-  places: readonly Place[],
-  length: number,
-): ReadonlyMap<number, Edges> {
-  const reverted = new Map<number, Edges>();
-  const own = places.map(({ region }) => ({ start: region.startSample, end: region.endSample }));
-  const revert = (i: number): void => {
-    reverted.set(i, edges[i] as Edges);
-    edges[i] = own[i] as Edges;
-  };
-  edges.forEach(({ start, end }, i) => {
-    if (start < 0 || end > length || start >= end) revert(i);
-  });
-  // What gives room back may take it from one that had moved into it: each turn reverts at least one, and finds do not overlap.
-  for (let before = -1; before < reverted.size; ) {
-    before = reverted.size;
-    for (let i = 1; i < edges.length; i++)
-      if ((edges[i - 1] as Edges).end > (edges[i] as Edges).start) {
-        // Finds do not overlap, so at least one of the two edges was moved outwards.
-        if ((edges[i - 1] as Edges).end > (own[i - 1] as Edges).end) revert(i - 1);
-        if ((edges[i] as Edges).start < (own[i] as Edges).start) revert(i);
-      }
-  }
-  return reverted;
-}
-
-/** An edge at the same distance from the find's measured edge as it had from the old one. */
-function movedEdge(
-  wasMoved: boolean,
-  old: Region,
-  find: Region,
-  edge: 'startSample' | 'endSample',
-  measured: 'onsetSample' | 'offsetSample',
-): number {
-  if (!wasMoved) return find[edge];
-  const [before, now] = [old[measured], find[measured]];
-  return before === null || now === null ? old[edge] : now + (old[edge] - before);
 }
 
 /** What nothing new matches: put back where there is room, if that is wanted, else reported. */

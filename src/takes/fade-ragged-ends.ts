@@ -27,7 +27,7 @@ export interface FadeRaggedEndsOptions extends LeadOption {
 
 /**
  * Defaults of fadeRaggedEnds. 30 ms and a fade of 15 ms: choices of this project. 50 ms of an s and 30 ms of an sh: the least that
- * about 70 % of listeners still took for them (identification of truncated fricatives, READ abstract and NOTES).
+ * about 70 % of listeners still took for them (identification of truncated fricatives, from its abstract and notes on it).
  */
 export const DEFAULT_FADE_RAGGED_ENDS_OPTIONS: Readonly<
   Required<Pick<FadeRaggedEndsOptions, 'outlastSeconds' | 'fadeSeconds' | 'sKeptSeconds' | 'shKeptSeconds'>>

@@ -295,7 +295,7 @@ describe('what is compared', () => {
 });
 
 describe('the time of a command', () => {
-  // POSIX, Shell and Utilities, times: "accumulated user and system times for the shell" first, then those of its children (RECALL).
+  // POSIX, Shell and Utilities, times: "accumulated user and system times for the shell" first, then those of its children (from memory).
   it('is in the second line that `times` prints', () => {
     expect(childrenSeconds('0m0.00s 0m9.01s\n1m1.50s 0m0.25s\n')).toBe(61.75);
     expect(() => childrenSeconds('nothing')).toThrow(/times printed/);

@@ -121,7 +121,7 @@ describe('errors of a forecast and of a cut', () => {
 });
 
 describe('a chain as effects of sox', () => {
-  // Argument orders of the manual page sox(1), 14.4.2 (READ). Curve of Giannoulis, Massberg and Reiss 2012 (RECALL): threshold
+  // Argument orders of the manual page sox(1), 14.4.2 (READ). Curve of Giannoulis, Massberg and Reiss 2012 (from memory): threshold
   // −20, ratio 4, knee 10: −25 stays, −20 comes out at −20.9375, −15 at −18.75, and 0 at −15.
   it('names filters, widths and the points of the curve', () => {
     const [first, times, points, makeUp] = soxEffects(
@@ -169,7 +169,7 @@ describe('a chain as effects of sox', () => {
 });
 
 describe('a chain as filter nodes of a browser', () => {
-  // W3C Web Audio API 1.1, "Filters Characteristics" (RECALL): Q of a high-pass is in dB, 20·log10 √½ = −3.0103; of a peaking
+  // W3C Web Audio API 1.1, "Filters Characteristics" (from memory): Q of a high-pass is in dB, 20·log10 √½ = −3.0103; of a peaking
   // filter it is plain; shelves have none.
   it('gives Q in dB to a high-pass alone', () => {
     const [high, ...others] = filterNodeOptions(SHARED_CHAINS[0]!);

@@ -9,7 +9,7 @@ import { type FileServer, serveFolders } from './lib/serve-folders.js';
 
 const PAGES = fileURLToPath(new URL('pages', import.meta.url));
 
-/** Frames of a render quantum: fixed by W3C Web Audio API 1.0 (2021), 1.1 "The BaseAudioContext Interface" (RECALL). */
+/** Frames of a render quantum: fixed by W3C Web Audio API 1.0 (2021), 1.1 "The BaseAudioContext Interface" (from memory). */
 const QUANTUM = 128;
 
 let server: FileServer;

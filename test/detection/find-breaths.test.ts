@@ -52,7 +52,7 @@ describe('findBreaths', () => {
       (_, i) => 0.01 * Math.sin((2 * Math.PI * 100 * i) / RATE),
     );
     expect(found(clip(hum))).toEqual([]);
-    // An f before a vowel lasts 126 ms (van Santen 1993, READ-NOTES).
+    // An f before a vowel lasts 126 ms (van Santen 1993, from notes on it).
     const short = synthesiseBreath({
       durationSeconds: 0.15,
       sampleRateHz: RATE,

@@ -34,7 +34,7 @@ describe('decideGains', () => {
     }
   });
 
-  // A third: what the issue asks of a levelled take, whatever the singer.
+  // A third: what levelledCut says of its defaults.
   for (const decision of ['level', 'even'])
     test(`--decide ${decision} takes at least a third off the spread of every take, by at most 6 dB, without a flag`, () => {
       for (const { samples, found } of takes) {

@@ -102,8 +102,8 @@ describe('the demonstration', () => {
   });
 
   it('has soft and harsh sibilants in the lead, around the published levels', () => {
-    // Noise re vowel: −10 dB for /s z/ and −9 for /ʃ ʒ/ (Jongman et al. 2000, READ-NOTES), −3.2 and −3.8
-    // (Behrens and Blumstein 1988, DERIVED from READ-NOTES); a harsh one reaches the vowel (common practice, no source).
+    // Noise re vowel: −10 dB for /s z/ and −9 for /ʃ ʒ/ (Jongman et al. 2000, from notes on it), −3.2 and −3.8
+    // (Behrens and Blumstein 1988, computed from its figures from from notes on it); a harsh one reaches the vowel (common practice, no source).
     const levels = lead.truth.filter(({ kind }) => kind === 'sibilant').map(({ levelDb }) => levelDb!);
     expect(levels.length).toBeGreaterThanOrEqual(12);
     expect(levels.filter((level) => level >= 0 && level <= 3).length).toBeGreaterThanOrEqual(4);
@@ -200,7 +200,7 @@ describe('the demonstration', () => {
   it('gives consonants the lengths of speech and leaves a vowel to every syllable', () => {
     for (const { truth } of takes) {
       for (const entry of truth) {
-        // /s/ 112–149 ms (van Santen 1993), 178 ms in single words (Jongman et al. 2000), both READ-NOTES.
+        // /s/ 112–149 ms (van Santen 1993), 178 ms in single words (Jongman et al. 2000), both from notes on it.
         if (entry.label === 's') expect(seconds(entry)).toBeGreaterThan(0.085);
         if (entry.label === 's') expect(seconds(entry)).toBeLessThan(0.178);
         if (entry.kind === 'vowel') expect(seconds(entry)).toBeGreaterThan(0.09);
@@ -266,7 +266,7 @@ function moments(kind: 's' | 'sh' | 'f' | 'th'): { peakHz: number; meanHz: numbe
 }
 
 describe('the pieces', () => {
-  // Jongman, Wayland and Wong, JASA 108 (2000) 1252, READ-NOTES; spread = √M2, DERIVED. The table pools 20 speakers,
+  // Jongman, Wayland and Wong, JASA 108 (2000) 1252, from notes on it; spread = √M2, computed from its figures. The table pools 20 speakers,
   // of whom women peak some 700 Hz (10 %) above men, so 10 % for places; spreads of single speakers are not given: 20 %.
   it.each([
     ['s', 6839, 6133, 1710],
@@ -314,7 +314,7 @@ describe('the pieces', () => {
     // 1.8 s of noise 3 kHz wide: 0.06 dB; four of those.
     for (const rateHz of [44_100, 48_000, 96_000, 192_000])
       expect(Math.abs(level(rateHz) + 12)).toBeLessThan(0.25);
-    // Below 4 kHz an s has little: teeth and front cavity put its peak above 4.5 kHz (Stevens 1998, READ-NOTES).
+    // Below 4 kHz an s has little: teeth and front cavity put its peak above 4.5 kHz (Stevens 1998, from notes on it).
     expect(level(8000)).toBeLessThan(-20);
   });
 
@@ -357,7 +357,7 @@ describe('the pieces', () => {
 
   it('start a t within a millisecond and let it die away', () => {
     const burst = synthesiseTBurst({ durationSeconds: 0.03, sampleRateHz: 48_000, seed: 6 });
-    // Stevens (READ-NOTES): within 5 dB of its greatest level for 9–19 ms.
+    // Stevens (from notes on it): within 5 dB of its greatest level for 9–19 ms.
     expect(rmsDb(burst, 48, 336)).toBeGreaterThan(-24);
     expect(rmsDb(burst, 1100, 1300)).toBeLessThan(rmsDb(burst, 48, 336) - 6);
   });

@@ -16,7 +16,7 @@ interface Timed {
 /**
  * An AudioParam by the letter of the W3C Web Audio API 1.0 (Recommendation, 17 June 2021), section 1.6: the order of its events, its
  * refusals and its formulas, in doubles, with values kept as the 32-bit floats of its IDL. Rules READ (WebAudio/web-audio-api
- * index.bs); the number of the section RECALL. Value curves and targets are left out: no event uses them.
+ * index.bs); the number of the section from memory. Value curves and targets are left out: no event uses them.
  */
 export class AudioParamOracle implements GainParam {
   readonly timeline: Timed[] = [];

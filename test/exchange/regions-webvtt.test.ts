@@ -90,7 +90,7 @@ describe('regions in a WebVTT file', () => {
       expect(regionsFromWebVtt(written)).toStrictEqual({ ok: true, value: list });
       const cues = parsed(written, payload);
       cues.forEach((cue, i) => {
-        // A frame begins at 3i · 1001/30000 s (references.md E, DERIVED); the position is rounded by half a sample, the cue by 1 ms.
+        // A frame begins at 3i · 1001/30000 s (references.md E, computed from its figures); the position is rounded by half a sample, the cue by 1 ms.
         const frameSeconds = (3 * i * 1001) / 30000;
         expect(Math.abs(cue.startTime - frameSeconds)).toBeLessThan(0.001 + 0.5 / 48000 + 1e-9);
       });

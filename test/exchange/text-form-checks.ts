@@ -51,7 +51,7 @@ export const FILED_LIST: RegionList = {
 };
 
 /**
- * Regions whose edges lie on frames of 29.97 a second, that is 30000/1001: 1601.6 samples at 48 kHz (references.md E, DERIVED),
+ * Regions whose edges lie on frames of 29.97 a second, that is 30000/1001: 1601.6 samples at 48 kHz (references.md E, computed from its figures),
  * so most edges are no whole number of frames, of milliseconds, or of microseconds.
  */
 export function framedList(): RegionList {

@@ -5,7 +5,7 @@ import { spectralMoments } from '../../src/features/spectral-moments.js';
 import { spectralSpread } from '../../src/features/spectral-spread.js';
 import { shapedNoise } from '../lib/shaped-noise.js';
 
-// Jongman, Wayland and Wong 2000, moments M1 and M2 of English fricatives (references.md B1: READ-NOTES, not seen in
+// Jongman, Wayland and Wong 2000, moments M1 and M2 of English fricatives (references.md B1: from notes on it, not seen in
 // the paper itself): 22 kHz sampling, so 0 to 11,025 Hz.
 const PUBLISHED = [
   ['f v', 5108, 6.37e6],

@@ -10,7 +10,7 @@ const EULER_GAMMA = 0.5772156649015329;
 const mean = (values: ArrayLike<number>): number =>
   Array.from(values).reduce((sum, v) => sum + v, 0) / values.length;
 
-// references.md C3, DERIVED: powers of white Gaussian noise are exponentially distributed, so ln SFM has mean
+// references.md C3, computed from its figures: powers of white Gaussian noise are exponentially distributed, so ln SFM has mean
 // −γ + 1/(2B) and standard deviation sqrt((π²/6 − 1)/B) for B independent bins. Tolerances below are four standard
 // deviations of the mean over the frames.
 describe('flatness of white Gaussian noise', () => {
@@ -36,7 +36,7 @@ describe('flatness of white Gaussian noise', () => {
   });
 
   it('is 0.565 ± 0.038 in the band 4–12 kHz of Hann frames of 1024 at 48 kHz', () => {
-    // references.md C3, DERIVED and simulated there, not with this code.
+    // references.md C3, computed from its figures and simulated there, not with this code.
     const frames = 400;
     const table = analyse(whiteNoise(2, frames * 1024), {
       sampleRateHz: 48000,
@@ -52,7 +52,7 @@ describe('flatness of white Gaussian noise', () => {
   });
 
   it('rises to exp(ψ(K))/K where the powers of K channels are averaged', () => {
-    // references.md C3, DERIVED: K = 4 gives 0.877940. Averaging the signals would leave 0.5615.
+    // references.md C3, computed from its figures: K = 4 gives 0.877940. Averaging the signals would leave 0.5615.
     const channels = [3, 4, 5, 6].map((seed) => whiteNoise(seed, 200 * 1024));
     const table = analyse(channels, {
       sampleRateHz: 48000,
@@ -69,7 +69,7 @@ describe('flatness of white Gaussian noise', () => {
   });
 });
 
-// references.md C3, DERIVED (formula from memory there): Rice 2·sqrt(∫f²S/∫S) for continuous time, and exactly
+// references.md C3, computed from its figures (formula from memory there): Rice 2·sqrt(∫f²S/∫S) for continuous time, and exactly
 // fs·acos(ρ1)/π for sampled Gaussian noise. Tolerance: the counts of band noise vary less than those of a Poisson
 // process, whose standard deviation is the root of the count; four of those for 350,000 crossings are 0.7 %.
 describe('zero-crossing rate of Gaussian noise', () => {

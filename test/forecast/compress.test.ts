@@ -27,8 +27,8 @@ function settled(gainDb: Float64Array): number {
   return tail.reduce((sum, x) => sum + x, 0) / tail.length;
 }
 
-// Giannoulis, Massberg and Reiss 2012 (RECALL): y1 = max(c, αR·y1 + (1−αR)·c), y = αA·y + (1−αA)·y1, α = exp(−1/(τ·rate)).
-// The closed forms below follow from them by hand (DERIVED). 1e-9 dB: tens of thousands of roundings of doubles near 15.
+// Giannoulis, Massberg and Reiss 2012 (from memory): y1 = max(c, αR·y1 + (1−αR)·c), y = αA·y + (1−αA)·y1, α = exp(−1/(τ·rate)).
+// The closed forms below follow from them by hand (computed from published figures). 1e-9 dB: tens of thousands of roundings of doubles near 15.
 describe('smoothing of the gain', () => {
   const alphaA = Math.exp(-1 / (0.01 * RATE));
   const alphaR = Math.exp(-1 / (0.1 * RATE));

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { compressionGainAt } from '../../src/forecast/compression-curve.js';
 import { smoothingCoefficient } from '../../src/forecast/smoothing-coefficient.js';
 
-// Giannoulis, Massberg and Reiss 2012; values of references.md C6 (curve READ-CODE, GMR RECALL; the numbers DERIVED).
+// Giannoulis, Massberg and Reiss 2012; values of references.md C6 (curve READ-CODE, GMR from memory; the numbers computed from its figures).
 // 1e-12: a few roundings of doubles near 10.
 test('the soft-knee curve gives the published gains at T −20, R 4, W 10', () => {
   const curve = { thresholdDb: -20, ratio: 4, kneeDb: 10 };
@@ -65,7 +65,7 @@ test('values that cannot be are refused by name', () => {
   );
 });
 
-// α = exp(−1/(τ·rate)) (RECALL), its values at 48 kHz DERIVED: references.md C6, to the ten digits given there.
+// α = exp(−1/(τ·rate)) (from memory), its values at 48 kHz computed from its figures: references.md C6, to the ten digits given there.
 test('time constants have the published coefficients', () => {
   expect(smoothingCoefficient(0.01, { sampleRateHz: 48000 })).toBeCloseTo(0.9979188353, 10);
   expect(smoothingCoefficient(0.1, { sampleRateHz: 48000 })).toBeCloseTo(0.9997916884, 10);

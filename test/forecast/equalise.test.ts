@@ -20,7 +20,7 @@ function impulse(length: number): Samples {
   return samples;
 }
 
-// Audio EQ Cookbook (READ); coefficients of references.md C6 (DERIVED), put through the difference equation by hand:
+// Audio EQ Cookbook (READ); coefficients of references.md C6 (computed from published figures), put through the difference equation by hand:
 // h0 = b0, h1 = b1 − a1·h0, h2 = b2 − a1·h1 − a2·h0. 6e-8: the 32-bit output.
 test('the impulse response begins as the published coefficients say', () => {
   const b = [0.6018441187366628, -0.47043675142665836, 0.16955558101713294] as const;
@@ -37,7 +37,7 @@ test('the impulse response begins as the published coefficients say', () => {
   });
 });
 
-// The dry path is not delayed, so the mix has the response 1 − w + w·H (DERIVED). The impulse response has died away by
+// The dry path is not delayed, so the mix has the response 1 − w + w·H (computed from published figures). The impulse response has died away by
 // 16,384 samples; 2e-5 of amplitude: 16,384 roundings to 32 bits that add up at random, 128 · 3e-8, and a margin of 5.
 test('the filters work in a row, and dry and wet mix as 1 − w + w·H', () => {
   const size = 16384;

@@ -54,7 +54,7 @@ describe('the rise of a steady s beside a steady vowel', () => {
     expect(rise.byStage[0]!.effect).toBe(null);
   });
 
-  // A sine of amplitude a through u − u³/3: harmonics a − a³/4 and a³/12 (DERIVED). 0.02 dB: onsets of the tones.
+  // A sine of amplitude a through u − u³/3: harmonics a − a³/4 and a³/12 (computed from published figures). 0.02 dB: onsets of the tones.
   test('through a saturation is the difference of the powers of its harmonics', () => {
     const power = (a: number) => (a - a ** 3 / 4) ** 2 + (a ** 3 / 12) ** 2;
     const change = (a: number) => 10 * Math.log10(power(a) / a ** 2);

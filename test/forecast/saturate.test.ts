@@ -24,7 +24,7 @@ function worstElseDb(amplitudes: Float64Array, expected: readonly number[], rate
 const RIPPLE = 4e-5;
 
 describe('harmonics', () => {
-  // (a·sin)³ = a³·(3·sin θ − sin 3θ)/4, so u − u³/3 gives a − a³/4 and a³/12 (DERIVED, Chebyshev).
+  // (a·sin)³ = a³·(3·sin θ − sin 3θ)/4, so u − u³/3 gives a − a³/4 and a³/12 (computed from its figures, Chebyshev).
   test('of the cubic curve are a − d²a³/4 and d²a³/12', () => {
     for (const [amplitude, driveDb] of [
       [0.5, 0],
@@ -50,7 +50,7 @@ describe('harmonics', () => {
   });
 
   // With bias b: (u + b) − (u + b)³/3 has the second harmonic b·a²/2, the offset −b·a²/2, the fundamental
-  // a·(1 − b²) − a³/4, all over the slope 1 − b² (DERIVED).
+  // a·(1 − b²) − a³/4, all over the slope 1 − b² (computed from published figures).
   test('of the cubic curve with a bias are even too', () => {
     const a = 0.6;
     const b = 0.3;
@@ -63,7 +63,7 @@ describe('harmonics', () => {
     expect(Math.abs(found[1500]! - a ** 3 / 12 / slope)).toBeLessThan(RIPPLE);
   });
 
-  // Two tones of amplitude a: fundamentals a − 3a³/4, products at 2f₁ − f₂ and 2f₂ − f₁ of a³/4 (DERIVED). The tones lie so
+  // Two tones of amplitude a: fundamentals a − 3a³/4, products at 2f₁ − f₂ and 2f₂ − f₁ of a³/4 (computed from published figures). The tones lie so
   // high that every other product is above 20 kHz: without oversampling they would fold to below it.
   test('of two high tones fall where they belong, and nothing folds below 20 kHz', () => {
     const a = 0.45;
@@ -92,7 +92,7 @@ describe('harmonics', () => {
     expect(worstElseDb(binAmplitudes(plain, SETTLED), expected)).toBeGreaterThan(-40);
   });
 
-  // atan(k·sin θ) = 2·Σ (pⁿ/n)·sin nθ over odd n, p = (√(1 + k²) − 1)/k: the imaginary part of 2·artanh(p·e^iθ) (DERIVED).
+  // atan(k·sin θ) = 2·Σ (pⁿ/n)·sin nθ over odd n, p = (√(1 + k²) − 1)/k: the imaginary part of 2·artanh(p·e^iθ) (computed from published figures).
   test('of the arctangent are those of its series', () => {
     const a = 0.5;
     const driveDb = 9;
@@ -168,7 +168,7 @@ describe('the curves', () => {
 });
 
 describe('oversampling', () => {
-  // A half-band filter: H(f) = ½ + Σ g[i]·cos(2π(2i + 1)f), with f a share of the higher rate (DERIVED). The share of the
+  // A half-band filter: H(f) = ½ + Σ g[i]·cos(2π(2i + 1)f), with f a share of the higher rate (computed from published figures). The share of the
   // lower rate that passes moves between 44.1 and 50 kHz and stands still beyond.
   test('filters hold the stop band down by the stated rejection at every sample rate', () => {
     let worst = 0;

@@ -3,7 +3,7 @@ import type { RegionBand } from '../../src/regions/region.js';
 /**
  * The band filter written again from the published formulas, slowly and by itself: ideal band-pass under a Kaiser window,
  * A = 100 dB, β = 0.1102·(A − 8.7), length 1 + (A − 7.95)/(2.285·Δω) made odd upwards (Kaiser 1974; Oppenheim and Schafer,
- * Discrete-Time Signal Processing; both RECALL, from memory). I0 is the integral (1/π)·∫ exp(x·cos t) dt over 0 to π, not the series.
+ * Discrete-Time Signal Processing; both from memory, from memory). I0 is the integral (1/π)·∫ exp(x·cos t) dt over 0 to π, not the series.
  */
 export function referenceKernel(band: RegionBand, transitionHz: number, sampleRateHz: number): number[] {
   const depth = 100;

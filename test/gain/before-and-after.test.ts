@@ -30,7 +30,7 @@ describe('beforeAndAfter', () => {
     );
   });
 
-  // DERIVED: 10^(-6/20) = 0.501187.
+  // computed from its figures: 10^(-6/20) = 0.501187.
   it('has the cut of the region as the only change of level, and no make-up for it', () => {
     const list = listOf(
       9600,

@@ -34,7 +34,7 @@ const CREST = 120 + 480 * 5;
 const ZERO = 480 * 10;
 
 describe('edgeClicks in a deep tone', () => {
-  // DERIVED: at a crest the step adds 1 − g to a bend whose greatest value is 2 − 2 cos w.
+  // computed from its figures: at a crest the step adds 1 − g to a bend whose greatest value is 2 − 2 cos w.
   it('finds a hard step at a crest, by the ratio that the closed form gives', () => {
     const [click, ...others] = clicksOf(HUM, [
       region({ startSample: CREST, endSample: ZERO, fadeOutSamples: 480 }),
@@ -58,7 +58,7 @@ describe('edgeClicks in a deep tone', () => {
     }
   });
 
-  // DERIVED: at a zero the step leaves a corner, (1 − g) sin w, the slope being sin w per sample: 37.7 dB less than at a crest.
+  // computed from its figures: at a zero the step leaves a corner, (1 − g) sin w, the slope being sin w per sample: 37.7 dB less than at a crest.
   it('finds the corner that a step leaves at a zero, far smaller than at a crest', () => {
     const [click] = clicksOf(HUM, [region({ startSample: ZERO, endSample: ZERO + 4800 - 120 })]);
     const w = (2 * Math.PI * 100) / RATE;
@@ -91,7 +91,7 @@ describe('edgeClicks in a deep tone', () => {
       const regions = [region({ startSample: crest, endSample: sampleRateHz / 10 })];
       return clicksOf(hum, regions, { sampleRateHz })[0]!.ratioDb;
     });
-    // DERIVED: the bend of the tone goes with the square of L; 1/44,100 s against 1/48,000 s is 1.47 dB. The rest is rounding.
+    // computed from its figures: the bend of the tone goes with the square of L; 1/44,100 s against 1/48,000 s is 1.47 dB. The rest is rounding.
     expect(Math.max(...ratios) - Math.min(...ratios)).toBeLessThan(1.6);
   });
 });

@@ -8,7 +8,7 @@ const gains = fc.double({ min: 1e-6, max: 16, noNaN: true });
 
 describe('fadeGain', () => {
   // W3C Web Audio API, exponentialRampToValueAtTime and linearRampToValueAtTime. Formulas READ (WebAudio/web-audio-api
-  // index.bs, 121ea100); the values at 1/4, 1/2 and 3/4 DERIVED from them, six decimals.
+  // index.bs, 121ea100); the values at 1/4, 1/2 and 3/4 computed from its figures from them, six decimals.
   it('moves straight in decibels as the exponential ramp of the Web Audio standard', () => {
     const values = [1, 2, 3].map((i) => fadeGain(i, 4, 1, 0.5, 'decibel'));
     for (const [i, expected] of [0.840896, Math.SQRT1_2, 0.594604].entries())

@@ -173,7 +173,7 @@ describe('placeEdges at other edges', () => {
       .regions[0] as Region;
     const complete = r.startSample + r.fadeInSamples;
     // A stretch of 10 ms that ends t ms into the rise has the power (t/24)²·t/30 of the body: 15 dB down at t = 8.2 ms
-    // (DERIVED). Steps of 1 ms from the onset at 12 ms give 8 ms, or one less where the hiss happens to be strong.
+    // (computed from published figures). Steps of 1 ms from the onset at 12 ms give 8 ms, or one less where the hiss happens to be strong.
     expect(complete).toBeLessThanOrEqual(ms(100 + 8));
     expect(complete).toBeGreaterThanOrEqual(ms(100 + 7));
   });

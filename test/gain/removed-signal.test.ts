@@ -24,7 +24,7 @@ describe('removedSignal', () => {
     );
   });
 
-  // Sterbenz 1974 (RECALL): the difference of two floats within a factor of 2 is exact, so the sum has nothing to round.
+  // Sterbenz 1974 (from memory): the difference of two floats within a factor of 2 is exact, so the sum has nothing to round.
   it('adds up with the output to the input, to the bit, for gains within 6.02 dB', () => {
     const mild = anyList(6.02).map((list) => ({
       ...list,
@@ -39,7 +39,7 @@ describe('removedSignal', () => {
     );
   });
 
-  // DERIVED: the difference is off by at most half a unit of its own last place, and the sum rounds once more.
+  // computed from its figures: the difference is off by at most half a unit of its own last place, and the sum rounds once more.
   it('adds up to within one unit in the last place for any gain', () => {
     fc.assert(
       fc.property(listAndAudio(), ({ list, samples }) => {
@@ -53,7 +53,7 @@ describe('removedSignal', () => {
     );
   });
 
-  // DERIVED: 20 log10(1 - 10^(-6/20)) = -6.0412 dB; at -20 dB 20 log10(0.9) = -0.9151 dB.
+  // computed from its figures: 20 log10(1 - 10^(-6/20)) = -6.0412 dB; at -20 dB 20 log10(0.9) = -0.9151 dB.
   it('keeps its own level: 6.04 dB below the input for a cut of 6 dB, 0.92 dB for one of 20', () => {
     for (const [gainDb, belowDb] of [
       [-6, 6.0412],
@@ -71,7 +71,7 @@ describe('removedSignal', () => {
 
   it('turns the sign of what a boost adds', () => {
     const list = listOf(4, region({ startSample: 1, endSample: 3, gainDb: 20 }));
-    // DERIVED: 1 − 10 = −9, exact in floats but for the last bit of the gain.
+    // computed from its figures: 1 − 10 = −9, exact in floats but for the last bit of the gain.
     const removed = removedSignal(new Float32Array(4).fill(1), list);
     expect(removed[1]).toBeCloseTo(-9, 5);
     expect(removed[0]).toBe(0);

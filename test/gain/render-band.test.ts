@@ -185,7 +185,7 @@ describe('bandTransitionHz', () => {
   });
 });
 
-/** Power in bands of a third of an octave, from one Blackman-Harris frame (side lobes −92 dB; Harris 1978, READ-NOTES in windows.test.ts). */
+/** Power in bands of a third of an octave, from one Blackman-Harris frame (side lobes −92 dB; Harris 1978, from notes on it in windows.test.ts). */
 function thirds(samples: ArrayLike<number>, rate: number, size: number, start: number): Map<number, number> {
   const window = createWindow('blackmanHarris', size, 'periodic');
   const plan = createFftPlan(size);

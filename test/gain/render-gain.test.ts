@@ -61,7 +61,7 @@ describe('renderGain', () => {
     expect(bits(renderGain(samples, list)).slice(0, 4)).toEqual(bits(samples).slice(0, 4));
   });
 
-  // Common practice, no source: one press of -6 dB is x0.50119; DERIVED: 10^(-6/20) = 0.501187...
+  // Common practice, no source: one press of -6 dB is x0.50119; computed from its figures: 10^(-6/20) = 0.501187...
   it('makes 0.50119 of 1 at -6 dB and 0.25119 at -12 dB', () => {
     const ones = new Float32Array(2).fill(1);
     const list = listOf(
@@ -75,7 +75,7 @@ describe('renderGain', () => {
     expect(Math.abs(twelve - 0.25119)).toBeLessThan(5e-6);
   });
 
-  // Common practice, no source; DERIVED: 20 log10(1 - 10^(-6/20)) = -6.0412 dB.
+  // Common practice, no source; computed from its figures: 20 log10(1 - 10^(-6/20)) = -6.0412 dB.
   it('takes away, with a cut of 6 dB, a signal that lies 6.04 dB below the input', () => {
     const samples = noise(10000);
     const out = renderGain(samples, listOf(10000, region({ startSample: 0, endSample: 10000 })));

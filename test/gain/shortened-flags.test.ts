@@ -24,7 +24,7 @@ const flags = (list: RegionList, sound: SibilantSound = 's-like', options = {}) 
   shortenedFlags(list, measuredTake([{ sibilanceDb: -5, sound }]).levels, options);
 
 describe('shortenedFlags', () => {
-  // 50 ms of [s] and 30 ms of [ʃ] are the least that about 70 % of listeners still identify (READ abstract and NOTES).
+  // 50 ms of [s] and 30 ms of [ʃ] are the least that about 70 % of listeners still identify (from its abstract and notes on it).
   it('flags an s of which a mute leaves less than 50 ms, at either end', () => {
     expect(flags(noise(110, 50, 110))).toEqual([]);
     expect(flags(noise(110, 49, 110))).toMatchObject([{ id: 1, keptSeconds: 0.049, enoughSeconds: 0.05 }]);

@@ -42,7 +42,7 @@ const eleven = (gainDb: (k: number) => number): RegionList =>
   );
 
 describe('summariseTake', () => {
-  // DERIVED: the quantiles at 0.1 and 0.9 of eleven numbers in even steps are the second and the tenth.
+  // computed from its figures: the quantiles at 0.1 and 0.9 of eleven numbers in even steps are the second and the tenth.
   it('gives the spread of the sibilance before and after, gains added', () => {
     const list = eleven((k) => -(10 - k) / 2);
     const { before, after } = summariseTake(list, levelsOf(list, scale));

@@ -17,7 +17,7 @@ const flagged = (rows: readonly MeasuredRow[], gainDb: number, options = {}) => 
 };
 const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
-// Behrens and Blumstein 1988 (READ-NOTES): noise less vowel level in dB before i, a, u, of two speakers.
+// Behrens and Blumstein 1988 (from notes on it): noise less vowel level in dB before i, a, u, of two speakers.
 const SPEAKERS = [
   { s: [-1, -4, -1], sh: [-4, -8, -5], f: [-21, -23, -18], th: [-18, -21, -15] },
   { s: [-3, -8, -2], sh: [1, -8, 1], f: [-14, -19, -12], th: [-17, -23, -12] },
@@ -32,21 +32,21 @@ describe('published listening figures', () => {
         ...voice.sh.map((sibilanceDb) => ({ sibilanceDb, sound: 'sh-like' as const })),
         ...fricatives(...voice.f, ...voice.th),
       ];
-      // The stimuli of the same study: scaled down to the ratio of [f] and of [θ], s was heard right 60 % of the time (READ-NOTES).
+      // The stimuli of the same study: scaled down to the ratio of [f] and of [θ], s was heard right 60 % of the time (from notes on it).
       for (const target of [mean(voice.th), mean(voice.f)])
         expect(flagged(rows, target - mean(voice.s)).map(({ id }) => id)).toEqual([1]);
     },
   );
 
   it('flags a cut of 11 to 19 dB of an average s, where the voice has no f or th to compare with', () => {
-    // Means of s relative to the vowel: −10 dB (Jongman, Wayland and Wong 2000, READ-NOTES), −3.2 dB (Behrens and Blumstein 1988, DERIVED).
+    // Means of s relative to the vowel: −10 dB (Jongman, Wayland and Wong 2000, from notes on it), −3.2 dB (Behrens and Blumstein 1988, computed from its figures).
     for (const sibilanceDb of [-10, -3.2])
       for (let cutDb = 11; cutDb <= 19; cutDb++) expect(flagged(esses(sibilanceDb), -cutDb)).toHaveLength(1);
   });
 
   it('does not flag the usual 6 dB of an average s, which practice hears as no lisp', () => {
     for (const sibilanceDb of [-10, -3.2]) expect(flagged(esses(sibilanceDb), -6)).toEqual([]);
-    // By the measures of Jongman, Wayland and Wong (READ-NOTES), with enough f (−17) and th (−18) of its own.
+    // By the measures of Jongman, Wayland and Wong (from notes on it), with enough f (−17) and th (−18) of its own.
     const own = fricatives(-17, -18, -17, -18, -17, -18, -17, -18);
     expect(flagged([...esses(-10), ...own], -6)).toEqual([]);
   });

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { measureLevels } from '../../src/levels/measure-levels.js';
 import { hiss, take, vowel } from './sounds.js';
 
-// Jongman, Wayland and Wong 2000 (references.md B1: READ-NOTES, not seen in the paper itself): noise RMS less vowel RMS
+// Jongman, Wayland and Wong 2000 (references.md B1: from notes on it, not seen in the paper itself): noise RMS less vowel RMS
 // in dB, first and second moment over 0 to 11,025 Hz, duration in ms of the voiceless and the voiced one.
 const PUBLISHED = [
   { name: 's', kind: 'sibilant', dB: -10, m1Hz: 6133, m2Hz2: 2.92e6, ms: 178, sound: 's-like' },
@@ -92,7 +92,7 @@ describe('a take whose own sibilants lie elsewhere', () => {
     return list.regions.map(({ id }) => byId.get(id)?.sound);
   }
 
-  // Men's s has its main peak at 3.5 to 5 kHz (Behrens and Blumstein 1988, READ-NOTES), so below the average sh of
+  // Men's s has its main peak at 3.5 to 5 kHz (Behrens and Blumstein 1988, from notes on it), so below the average sh of
   // others: 0.72 of the published average is that; 1.25 is a bright one.
   it.each([0.72, 0.85, 1, 1.25])('is told apart by its own two groups (spectra times %f)', (factor) => {
     expect(moved(factor)).toEqual(Array.from({ length: 18 }, (_, i) => (i % 3 === 2 ? 'sh-like' : 's-like')));

@@ -89,7 +89,7 @@ describe('noiseSpan', () => {
 describe('sibilantSounds', () => {
   it('divides where nothing is known between the lower edges of the published spectra', () => {
     // Of spectra made to Jongman, Wayland and Wong's moments 20 % of the power lies below 4630 Hz (s) and 2810 Hz (sh)
-    // (READ-NOTES; DERIVED from beta distributions over 0 to 11,025 Hz).
+    // (from notes on it; computed from its figures from beta distributions over 0 to 11,025 Hz).
     expect(sibilantSounds([4630])).toEqual(['s-like']);
     expect(sibilantSounds([2810])).toEqual(['sh-like']);
     expect(sibilantSounds([])).toEqual([]);

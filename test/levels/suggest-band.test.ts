@@ -208,7 +208,7 @@ test('on the demonstration’s lead, the bands of s lie within 2.5 to 20 kHz and
       .map(({ id }) => suggestBand(samples, list, id)?.lowHz ?? Number.NaN)
       .sort((a, b) => a - b);
   const middle = (values: number[]): number => values[values.length >> 1] as number;
-  // s has its energy above 3.5 to 4 kHz, sh from 2.5 kHz (Jongman, Wayland and Wong 2000, READ-NOTES: peaks of 6.8 and 3.8 kHz).
+  // s has its energy above 3.5 to 4 kHz, sh from 2.5 kHz (Jongman, Wayland and Wong 2000, from notes on it: peaks of 6.8 and 3.8 kHz).
   for (const low of lows(true)) expect(low).toBeGreaterThanOrEqual(2500);
   expect(middle(lows(true))).toBeGreaterThan(middle(lows(false)) + 500);
 });

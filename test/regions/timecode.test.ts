@@ -13,7 +13,7 @@ const SAMPLE_RATES = [8000, 44100, 48000, 88200, 96000, 176400, 192000];
 const TEN_HOURS = 10 * 3600 * 192000;
 
 describe('the length of a frame', () => {
-  test('at 48 kHz is 2002, 2000, 1920, 1601.6 and 1600 samples (references.md E, DERIVED/RECALL)', () => {
+  test('at 48 kHz is 2002, 2000, 1920, 1601.6 and 1600 samples (references.md E, computed from its figures/from memory)', () => {
     // A thousand frames, so that 1601.6 is a whole number of samples and no rounding is in the way.
     const of1000 = RATES.map((rate) => [rate, framesToSamples(1000, 48000, rate)]);
     expect(Object.fromEntries(of1000)).toEqual({
@@ -53,14 +53,14 @@ describe('the length of a frame', () => {
 });
 
 describe('drop-frame counting', () => {
-  test('names 17,982 frames per ten minutes and 107,892 per hour (references.md E, RECALL)', () => {
+  test('names 17,982 frames per ten minutes and 107,892 per hour (references.md E, from memory)', () => {
     expect(timecodeToFrames('00:10:00;00', '29.97 drop')).toBe(17_982);
     expect(timecodeToFrames('01:00:00;00', '29.97 drop')).toBe(107_892);
     expect(framesToTimecode(17_982, '29.97 drop')).toBe('00:10:00;00');
     expect(framesToTimecode(107_892, '29.97 drop')).toBe('01:00:00;00');
   });
 
-  test('leaves out the numbers 0 and 1 of each minute except every tenth, and no other (RECALL)', () => {
+  test('leaves out the numbers 0 and 1 of each minute except every tenth, and no other (from memory)', () => {
     // A plain count with the rule applied number by number, over an hour and a bit.
     let frame = 0;
     for (let minute = 0; minute < 63; minute++)
@@ -82,7 +82,7 @@ describe('drop-frame counting', () => {
   });
 
   test('keeps up with the clock: after a day it is 2.6 frames off, where plain counting at 29.97 is 86.4 s off', () => {
-    // 24 h · 107,892 frames · 1001/30000 s = 86,399.9136 s: 0.0864 s short (DERIVED from the counts above).
+    // 24 h · 107,892 frames · 1001/30000 s = 86,399.9136 s: 0.0864 s short (computed from the counts above).
     const dayFrames = 24 * timecodeToFrames('01:00:00;00', '29.97 drop');
     expect((dayFrames * 1001) / 30000).toBeCloseTo(86_399.9136, 9);
     expect(framesToTimecode(dayFrames - 1, '29.97 drop')).toBe('23:59:59;29');
@@ -122,7 +122,7 @@ describe('positions', () => {
     );
   });
 
-  test('at 29.97 and 48 kHz frames begin at ceil(1601.6·n) (DERIVED)', () => {
+  test('at 29.97 and 48 kHz frames begin at ceil(1601.6·n) (computed from published figures)', () => {
     const begins = [0, 1, 2, 3, 4, 5].map((n) =>
       timecodeToSamples(framesToTimecode(n, '29.97'), 48000, '29.97'),
     );
@@ -136,7 +136,7 @@ describe('positions', () => {
         text: '01:00:00:00',
         remainderSamples: 0,
       });
-    // 107,892 · 1601.6 = 172,799,827.2 samples (DERIVED): the hour of timecode ends 172.8 samples before the clock's.
+    // 107,892 · 1601.6 = 172,799,827.2 samples (computed from published figures): the hour of timecode ends 172.8 samples before the clock's.
     expect(timecodeToSamples('01:00:00;00', 48000, '29.97 drop')).toBe(172_799_828);
     expect(samplesToTimecode(172_800_000, 48000, '29.97 drop')).toEqual({
       text: '01:00:00;00',

@@ -18,7 +18,7 @@ function gainDb(section: BiquadCoefficients, frequencyHz: number, sampleRateHz =
 }
 
 // Vectors: Bristow-Johnson, "Audio EQ Cookbook" formulas (READ WebAudio/Audio-EQ-Cookbook), worked out for these settings
-// (DERIVED, q = √½). 1e-14: the last digit of doubles near 1.
+// (computed from its figures, q = √½). 1e-14: the last digit of doubles near 1.
 test('high-pass 5 kHz at 48 kHz has the coefficients of the cookbook and −3.0103 dB at its corner', () => {
   const section = highPass({ sampleRateHz: RATE, frequencyHz: 5000, q: Math.SQRT1_2 });
   expect(Math.abs(section.b0 - 0.6268452716349666)).toBeLessThan(1e-14);

@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { channelList, checkChoice, checkFinite, checkInteger, checkNumber } from '../../src/signal/check.js';
 import type { Samples } from '../../src/signal/samples.js';
 
-// The library's own error convention (design.md); no outside source exists for wording.
+// The library's own error convention (src/signal/check.ts); no outside source exists for wording.
 
 test('a wrong kind of value is a TypeError that names function, parameter, rule and value', () => {
   expect(() => checkNumber('gain', 'gainDb', '6')).toThrow(TypeError);

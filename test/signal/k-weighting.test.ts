@@ -21,7 +21,7 @@ test('at 48 kHz it has the coefficients that ITU-R BS.1770 prints (READ-CODE, ma
   });
 });
 
-test('at 44.1 kHz it has the coefficients of the same analogue filters (DERIVED; high-pass: its poles)', () => {
+test('at 44.1 kHz it has the coefficients of the same analogue filters (computed from its figures; high-pass: its poles)', () => {
   const [shelf, highPass] = kWeighting({ sampleRateHz: 44100 });
   const expected = {
     b0: 1.5308412300503478,
@@ -36,7 +36,7 @@ test('at 44.1 kHz it has the coefficients of the same analogue filters (DERIVED;
   expect(Math.abs(highPass.a2 - 0.9891990357870393)).toBeLessThan(1e-13);
 });
 
-// K response at 48 kHz in dB (DERIVED from the printed coefficients). 0.001: one step of the three decimals given.
+// K response at 48 kHz in dB (computed from the printed coefficients). 0.001: one step of the three decimals given.
 const RESPONSE: readonly (readonly [number, number])[] = [
   [100, -1.134],
   [200, -0.265],

@@ -17,7 +17,7 @@ function tone(parts: readonly (readonly [number, number])[], frequencyHz = 1000,
   return out;
 }
 
-// ITU-R BS.1770 (RECALL, consistent with READ-CODE). At 48 kHz to the two decimals given; at the other studio rates 0.01;
+// ITU-R BS.1770 (from memory, consistent with READ-CODE). At 48 kHz to the two decimals given; at the other studio rates 0.01;
 // below, the bilinear transform bends the shelf towards the tone: 0.1 LU (the tolerance of EBU meters) at 16 kHz,
 // 0.25 LU at 8 kHz, as k-weighting.ts states.
 test.each([

@@ -9,8 +9,8 @@ const N = 1024;
 const FINE = 256;
 
 /**
- * Figures of merit: derived from the closed forms (DERIVED), agreeing with Harris, "On the Use of Windows for Harmonic
- * Analysis with the Discrete Fourier Transform", 1978, Table 1, to its rounding (RECALL, from memory).
+ * Figures of merit: derived from the closed forms (computed from published figures), agreeing with Harris, "On the Use of Windows for Harmonic
+ * Analysis with the Discrete Fourier Transform", 1978, Table 1, to its rounding (from memory, from memory).
  */
 const FIGURES: Record<WindowName, readonly number[]> = {
   // coherent gain, ENBW, scalloping dB, worst case dB, highest side lobe dB, 6 dB width, correlation 75 %, 50 %
@@ -110,7 +110,7 @@ describe.each(WINDOW_NAMES.map((name) => [name] as const))('%s window', (name) =
   });
 });
 
-test('mean squares are those of the closed forms: Σw²/N (DERIVED, four and six decimals)', () => {
+test('mean squares are those of the closed forms: Σw²/N (computed from its figures, four and six decimals)', () => {
   const meanSquare = (name: WindowName) => windowFigures(createWindow(name, N, 'periodic')).meanSquare;
   expect(meanSquare('hann')).toBeCloseTo(0.375, 12);
   expect(meanSquare('hamming')).toBeCloseTo(0.3974, 4);
@@ -127,7 +127,7 @@ function overlapSums(window: Doubles, hop: number, power: number): number[] {
   });
 }
 
-// Constant overlap-add: scipy's check_COLA documentation (READ); the constants are DERIVED. 1e-12: a few roundings.
+// Constant overlap-add: scipy's check_COLA documentation (READ); the constants are computed from its figures. 1e-12: a few roundings.
 test.each([
   ['rectangular', 960, 1, 1],
   ['rectangular', 480, 1, 2],

@@ -98,7 +98,7 @@ describe('leadCarries', () => {
     const takes = choir(8, LENGTH);
     const carried = leadCarries(takes, groupEvents(takes), { leadId: 3 });
     expect(carried.map((take) => gainsOf(take)[0])).toEqual([-12, -12, -12, 0, -12, -12, -12, -12]);
-    // N = 8, X = 12: 1.59 (references C3, DERIVED). The lead's products with 7 at −12 dB: 2·√7·0.25/√48000 of its power, and
+    // N = 8, X = 12: 1.59 (references C3, computed from its figures). The lead's products with 7 at −12 dB: 2·√7·0.25/√48000 of its power, and
     // those among the seven: 2·√21·0.063/√48000; four deviations of both are 0.03 of 1.44, or 0.08 dB.
     expect(Math.abs(overLeadDb(carried, 0, LENGTH, 3) - 1.59)).toBeLessThan(0.08);
   });

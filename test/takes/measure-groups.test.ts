@@ -21,7 +21,7 @@ function noiseToleranceDb(count: number, n = LENGTH): number {
 }
 
 describe('measureGroups against closed forms', () => {
-  // Incoherent sum of N equal sources, 10·log10 N (references C3, DERIVED).
+  // Incoherent sum of N equal sources, 10·log10 N (references C3, computed from its figures).
   for (const [count, publishedDb] of [
     [2, 3.01],
     [3, 4.77],
@@ -46,7 +46,7 @@ describe('measureGroups against closed forms', () => {
   });
 
   it('finds seven of eight voices cut by 12 dB to leave 1.59 dB over the lead', () => {
-    // N = 8, X = 12: 1.59 (references C3, DERIVED).
+    // N = 8, X = 12: 1.59 (references C3, computed from its figures).
     const takes = choir(8, LENGTH).map((take, t) => (t === 0 ? take : { ...take, gainDb: -12 }));
     const level = measureGroups(takes, groupEvents(takes))[0]!;
     expect(Math.abs(level.overLeadDb! - 1.59)).toBeLessThan(noiseToleranceDb(8) + 0.005);

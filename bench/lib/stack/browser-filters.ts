@@ -23,7 +23,7 @@ export function hasBrowser(): boolean {
 }
 
 /**
- * Filters as nodes of W3C Web Audio API 1.1, "Filters Characteristics" (RECALL). Its Q of a low- or high-pass is in dB, of a
+ * Filters as nodes of W3C Web Audio API 1.1, "Filters Characteristics" (from memory). Its Q of a low- or high-pass is in dB, of a
  * peaking filter or band-pass it is plain, and its shelves have slope 1 and no other. Throws for stages that are no such filters.
  */
 export function filterNodeOptions(chain: Chain): readonly FilterNodeOptions[] {

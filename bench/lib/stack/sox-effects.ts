@@ -69,7 +69,7 @@ function curvePoints(stage: CompressorStage): (readonly [number, number])[] {
   });
 }
 
-/** Static curve of Giannoulis, Massberg and Reiss 2012 (RECALL; references.md C6), written out anew. */
+/** Static curve of Giannoulis, Massberg and Reiss 2012 (from memory; references.md C6), written out anew. */
 function reduction({ thresholdDb, ratio, kneeDb = 0 }: CompressorStage, level: number): number {
   const over = level - thresholdDb;
   if (2 * over < -kneeDb) return 0;

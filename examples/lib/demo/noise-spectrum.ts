@@ -24,8 +24,8 @@ const r = (frequencyHz: number, widthHz: number, levelDb: number, order = 1): Re
 
 /**
  * Resonances per noise. s, sh, f and th are fitted to the peaks and spectral moments of Jongman, Wayland and Wong,
- * JASA 108 (2000) 1252 (READ-NOTES); the t and k bursts stand at the centres of Zue (1976) (READ-NOTES); the breath
- * has its bump near 1.6 kHz (Nakano et al. 2008, RECALL). The rest is our own ear and eye.
+ * JASA 108 (2000) 1252 (from notes on it); the t and k bursts stand at the centres of Zue (1976) (from notes on it); the breath
+ * has its bump near 1.6 kHz (Nakano et al. 2008, from memory). The rest is our own ear and eye.
  */
 const RESONANCES: Readonly<Record<Exclude<NoiseName, 'room'>, readonly Resonance[]>> = {
   s: [

@@ -61,9 +61,9 @@ const SOFT_PALATE: Formants = [330, 1900, 2250, 3300];
 
 /**
  * The phones of the song. Vowels are rounded from the averages for men of Peterson and Barney, JASA 24 (1952) 175
- * (RECALL); lengths of consonants lie near van Santen (1993) and Zue (1976) (READ-NOTES), fades of s within the
+ * (from memory); lengths of consonants lie near van Santen (1993) and Zue (1976) (from notes on it), fades of s within the
  * 20–40 ms of running speech; the levels of s and sh span the −10 dB of Jongman et al. (2000) and the −3 dB of
- * Behrens and Blumstein (1988) (READ-NOTES).
+ * Behrens and Blumstein (1988) (from notes on it).
  */
 export const PHONES = {
   aa: vowel([710, 1100, 2450, 3400]),

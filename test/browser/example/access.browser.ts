@@ -65,7 +65,7 @@ describe('axe finds nothing serious or critical', () => {
     expect(await violations('narrow')).toEqual([]);
     await example.screenshot('10-narrow');
     const wide = await example.page.evaluate('document.documentElement.scrollWidth');
-    // WCAG 2.2, 1.4.10 Reflow (RECALL): no scrolling in two directions at 320 px; a pixel is left to rounding.
+    // WCAG 2.2, 1.4.10 Reflow (from memory): no scrolling in two directions at 320 px; a pixel is left to rounding.
     await example.page.setViewportSize({ width: 320, height: 800 });
     expect(wide).toBeLessThanOrEqual(401);
     expect(await example.page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(321);

@@ -6,7 +6,7 @@ import { longTake } from '../lib/example-files.js';
 import { type ExamplePage, openExample } from '../lib/example-page.js';
 import { type SearchTimes, searchTimes, TRACE_CATEGORIES } from '../lib/search-trace.js';
 
-/** The goals of issue 7, for this class of machine (two cores): seconds for a 5-minute take at 48 kHz, and the longest task. */
+/** Our goals for this class of machine (two cores): seconds for a 5-minute take at 48 kHz, and the longest task. */
 const MOST_SECONDS = 3;
 const MOST_TASK_MS = 50;
 /** A machine that runs other checks shares its caches and its clock too: half as much again may pass. */

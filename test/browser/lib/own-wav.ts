@@ -1,6 +1,6 @@
 /**
  * A WAV writer and reader for these tests alone, so that the page's own are not checked by themselves. Layout: IBM and
- * Microsoft, "Multimedia Programming Interface and Data Specifications 1.0", 1991, RIFF and the WAVE form (RECALL).
+ * Microsoft, "Multimedia Programming Interface and Data Specifications 1.0", 1991, RIFF and the WAVE form (from memory).
  */
 
 /** A chunk as it stands in the file. */

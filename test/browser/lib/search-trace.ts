@@ -1,6 +1,6 @@
 /**
  * Times of a search out of a browser's trace (Trace Event Format: `ts` and `dur` in microseconds of wall clock, `tdur` of
- * processor time of the thread; RECALL). A machine that does other work stretches the clock, not the processor time.
+ * processor time of the thread; from memory). A machine that does other work stretches the clock, not the processor time.
  */
 
 /** Trace categories that are needed. */
