@@ -118,7 +118,8 @@ voices is judged by two networks that never heard it. ${
       ? ''
       : `Of ${heard} there is nothing but breath: its network for frames heard it all the same, that
 for events did not. `
-  }Of composites only those are here whose parts are all of one group.
+  }Of composites only those are here whose parts are all of one group. Confidences share one temperature, a single number fitted on all
+of these events together.
 [Accuracy](accuracy.md) says what each figure means.\n\n`;
 }
 
