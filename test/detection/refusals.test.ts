@@ -31,11 +31,11 @@ describe('what the streaming detector refuses', () => {
 
   it('channels of different lengths, no channels, and what is not samples', () => {
     expect(() => make().push([new Float32Array(3), new Float32Array(4)])).toThrow(
-      /^push: channels\[1\].length must equal that of channel 0 \(3\); received 4$/,
+      /^push: block\[1\].length must equal that of channel 0 \(3\); received 4$/,
     );
     expect(() => make().push([])).toThrow(RangeError);
     expect(() => make().push(new Float64Array(4) as never)).toThrow(TypeError);
-    expect(() => make().push([[0, 1]] as never)).toThrow(/^push: channels\[0\] must be a Float32Array/);
+    expect(() => make().push([[0, 1]] as never)).toThrow(/^push: block\[0\] must be a Float32Array/);
   });
 
   it('a block after flush', () => {

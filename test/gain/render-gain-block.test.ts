@@ -82,6 +82,9 @@ describe('rendering in blocks', () => {
   it('refuses positions that are no sample, shapes that differ and lists that break the rules', () => {
     const block = noise(4);
     expect(() => renderGainBlockInto(block, block, list, { startSample: -1 })).toThrow(/startSample/);
+    expect(() => renderGainBlockInto(block, 'x' as never, list, { startSample: 0 })).toThrow(
+      /^renderGainBlockInto: block must be/,
+    );
     expect(() => renderGainBlockInto(block, block, list, { startSample: 0.5 })).toThrow(RangeError);
     expect(() => renderGainBlockInto(new Float32Array(3), block, list, { startSample: 0 })).toThrow(
       /as long/,

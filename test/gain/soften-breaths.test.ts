@@ -121,6 +121,12 @@ describe('softenBreaths', () => {
     const before = over({ startSample: at(0.6), endSample: at(0.95) }, { startSample: at(1) });
     expect(before.regions[1]).toMatchObject({ startSample: at(1) });
     expect(before.regions[1]!.endSample).toBeGreaterThan(at(1.25));
+    // The end follows its skirt all the same, and the fade lies on that.
+    const { endSample, fadeOutSamples } = before.regions[1]!;
+    expect(fadeOutSamples).toBe(Math.max(at(0.03), endSample - at(1.25)));
+    // A region that ends where the breath was measured to begin leaves it that edge.
+    const beside = over({ startSample: at(0.6), endSample: at(0.87) }, { startSample: at(1) });
+    expect(beside.regions[1]).toMatchObject({ startSample: at(0.87) });
     // Both measured edges lie under other regions.
     const between = softenBreaths(
       listOf(

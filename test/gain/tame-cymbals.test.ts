@@ -162,6 +162,13 @@ describe('the shape of a cut', () => {
     expect(tameCymbals(once, softer, { leastCutDb: 3 })).toEqual(once);
   });
 
+  it('ends where the region does, if no offset was measured', () => {
+    const draft = { startSample: at(0.5), endSample: at(0.75) };
+    const measured = tameCymbals(listOf([draft], 3.5), samples, { leastCutDb: 3 }).regions[0]!;
+    const open = tameCymbals(listOf([{ ...draft, offsetSample: null }], 3.5), samples, { leastCutDb: 3 });
+    expect(open.regions[0]).toEqual({ ...measured, offsetSample: null });
+  });
+
   it('outlasts a region that ends before the sound has fallen twice as far as the gain comes back', () => {
     // 40 dB a second: 12 dB take 0.3 s, but the region is 0.1 s long.
     const slow = tones([{ atSeconds: 0.5, levelDb: -10, slopeDb: 40 }], 2);

@@ -106,7 +106,7 @@ export const DETECTION: Properties = {
       fc.record({
         inputCount: whole(1, 100),
         channelCount: whole(1, 100),
-        kernelFrames: whole(1, 15),
+        kernelFrames: whole(0, 7).map((half) => 2 * half + 1),
         dilations: fc.array(whole(1, 64), { maxLength: 5 }),
       }),
     ),
