@@ -17,7 +17,7 @@ import { type ClipDetector, type FolderScore, scoreClips } from '../lib/score-fo
 import { addedClips } from './added-clips.js';
 import { breathingVoices } from './breathing-voices.js';
 import { atTemperature, fitTemperature, judgeEvents } from './calibrate-events.js';
-import { heldOutGroups } from './held-out-groups.js';
+import { heldOutGroups, inOrderOfPart } from './held-out-groups.js';
 import { trainingPool } from './keep-networks.js';
 import { loadClips } from './load-clips.js';
 import { packModel, unpackModel } from './packed-model.js';
@@ -57,11 +57,11 @@ async function main(): Promise<void> {
   // Copies are held out with the voices that they were made from, and not scored.
   const prepared = preparedClips(clips, addedClips(clips, args.options));
   const shared = breathingVoices(prepared.filter(({ teachesFrames }) => teachesFrames));
-  const groups = [...new Set(prepared.map(({ voice }) => groupOf(voice)))];
+  const groups = inOrderOfPart([...new Set(prepared.map(({ voice }) => groupOf(voice)))]);
   const pool = trainingPool(prepared, args, report);
   const results = await pool
     .run(
-      groups.map((group, k) => jobWithout(group, prepared, { groupOf, shared }, args.options.seed + 1 + k)),
+      groups.map((group, k) => jobWithout(group, prepared, { groupOf, shared }, args.options.seed + 2 + k)),
     )
     .finally(() => pool.close());
 
@@ -113,7 +113,7 @@ function writeErrors(directory: string, score: FolderScore): void {
 function about(shared: ReadonlySet<string>): string {
   const heard = [...shared].sort().join(', ');
   return `Written by \`npm run bench:held-out -- --corpus ../shared/corpus --corpus ../voices --write docs/held-out.md\`. Every group of
-voices is judged by two networks that never heard it. ${
+voices is judged by two networks that never heard it: a folder, and of an4 a sixth of its speakers. ${
     heard === ''
       ? ''
       : `Of ${heard} there is nothing but breath: its network for frames heard it all the same, that

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { heldOutGroups } from '../../bench/train/held-out-groups.js';
+import { heldOutGroups, inOrderOfPart } from '../../bench/train/held-out-groups.js';
 import { isHeldOut } from '../../bench/train/is-held-out.js';
 import { type SharedOut, voiceFolds } from '../../bench/train/voice-folds.js';
 
@@ -64,10 +64,19 @@ describe('voiceFolds', () => {
 });
 
 describe('heldOutGroups', () => {
-  it('holds out a folder as a whole, but an4 by every other speaker', () => {
-    const voices = ['an4:x', 'an4:y', 'an4:z', 'flite:1', 'flite:2', 'solo'];
+  it('holds out a folder as a whole, but an4 by every sixth speaker', () => {
+    const an4 = ['an4:g', 'an4:a', 'an4:b', 'an4:c', 'an4:d', 'an4:e', 'an4:f'];
+    const voices = [...an4, 'flite:1', 'flite:2', 'solo'];
     const groupOf = heldOutGroups(voices.map((voice) => ({ voices: [voice] })));
-    expect(voices.map(groupOf)).toEqual(['an4 a', 'an4 b', 'an4 a', 'flite', 'flite', 'solo']);
+    expect(voices.map(groupOf)).toEqual([
+      ...['an4 1', 'an4 1', 'an4 2', 'an4 3', 'an4 4', 'an4 5', 'an4 6'],
+      ...['flite', 'flite', 'solo'],
+    ]);
+  });
+
+  it('numbers groups so that more parts of one change no number of another', () => {
+    expect(inOrderOfPart(['a 1', 'a 2', 'a 3', 'b', 'c'])).toEqual(['a 1', 'b', 'c', 'a 2', 'a 3']);
+    expect(inOrderOfPart(['a 2', 'b', 'a 1', 'made_9'])).toEqual(['b', 'a 1', 'made_9', 'a 2']);
   });
 });
 
