@@ -97,6 +97,7 @@ function syllable(name: string, language: string): readonly string[] | null {
   const front = /^[eiy]/.test(vowels);
   if (onset === 'c' && !isCyrillic(language)) {
     if (!front) return ['k', VOICE];
+    // A ch here, an s or ts there: a sibilant without voice in all of them.
     return LISPED_C.has(language) ? null : ['ch', VOICE];
   }
   // Before i they may be affricates, and s a sh.
