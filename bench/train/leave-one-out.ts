@@ -2,7 +2,7 @@
  * Scores the detector on voices that it never heard. One network for frames per group of voices, trained without it;
  * the events of every group are found by its own network, and judged by what the events of all others taught. Voices that
  * only breathe are heard by every network for frames. Only folders of the first `--corpus` are scored, those of the others
- * teach. About as long as four trainings. `--help` lists the options.
+ * teach. About as long as six trainings. `--help` lists the options.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
