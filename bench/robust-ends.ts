@@ -17,7 +17,7 @@ import { costTable } from './lib/ends/measured-costs.js';
 import { type ConditionScore, scoreCondition } from './lib/ends/score-condition.js';
 import { JOINED, WAYS_OF_RECORDING } from './lib/ends/ways-of-recording.js';
 import { WAYS_OF_SINGING } from './lib/ends/ways-of-singing.js';
-import { writeClip } from './lib/ends/write-clip.js';
+import { writeClip } from './lib/write-clip.js';
 import { createRandom } from './train/random.js';
 
 const HELP = `npm run bench:ends -- [options]

@@ -59,6 +59,7 @@ async function main(): Promise<void> {
   const shared = breathingVoices(prepared.filter(({ teachesFrames }) => teachesFrames));
   const groups = inOrderOfPart([...new Set(prepared.map(({ voice }) => groupOf(voice)))]);
   const pool = trainingPool(prepared, args, report);
+  // From 2 on: the numbers by which networks of earlier runs are kept.
   const results = await pool
     .run(
       groups.map((group, k) => jobWithout(group, prepared, { groupOf, shared }, args.options.seed + 2 + k)),

@@ -42,13 +42,9 @@ export function labelSpelled(
   sampleRateHz: number,
   phones: readonly string[],
 ): SpelledExcerpt | null {
-  const filtered = (hz: number, kind: typeof lowPass): Float32Array =>
-    Float32Array.from(filterSamples(samples, [kind({ sampleRateHz, frequencyHz: hz })]));
-  const audible = filtered(70, highPass);
-  const low = filterSamples(filterSamples(audible, [lowPass({ sampleRateHz, frequencyHz: 900 })]), [
-    lowPass({ sampleRateHz, frequencyHz: 900 }),
-    highPass({ sampleRateHz, frequencyHz: 100 }),
-  ]);
+  const below = lowPass({ sampleRateHz, frequencyHz: 900 });
+  const audible = filterSamples(samples, [highPass({ sampleRateHz, frequencyHz: 70 })]);
+  const low = filterSamples(audible, [below, below, highPass({ sampleRateHz, frequencyHz: 100 })]);
   const loudness = levels(audible, sampleRateHz, WINDOW_SECONDS);
   const speech = loudestRun(loudness);
   if (speech === null || speech.end - speech.start < LEAST_LENGTH_SECONDS / STEP_SECONDS) return null;

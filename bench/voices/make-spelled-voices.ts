@@ -4,12 +4,12 @@
  * them is in this repository.
  */
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { readWavFile } from '../../examples/lib/read-wav.js';
-import { encodeWave } from '../../examples/lib/wave-file.js';
+import { type WrittenClip, writeClip } from '../lib/write-clip.js';
 import { labelSpelled, type SpelledLabel } from './label-spelled.js';
 import { spelledPhones } from './spelled-phones.js';
 import { SPELLED_PACKAGES, type SpelledRecording, spelledRecordings } from './spelled-recordings.js';
@@ -45,9 +45,7 @@ function main(): void {
     const own = recordings.filter((recording) => recording.speaker === speaker);
     const parts = own.flatMap((recording) => part(recording) ?? []);
     console.log(`${speaker}: ${parts.length} of ${own.length} recordings`);
-    const folder = join(values.out, own[0]?.folder ?? '');
-    mkdirSync(folder, { recursive: true });
-    if (parts.length > 0) writeTake(parts, join(folder, speaker));
+    if (parts.length > 0) writeClip(join(values.out, own[0]?.folder ?? ''), speaker, takeOf(parts));
   }
 }
 
@@ -84,21 +82,20 @@ function part(recording: SpelledRecording): Part | null {
 }
 
 /** One speaker's letters behind each other, as one take: a voice is judged by what else it says. */
-function writeTake(parts: readonly Part[], path: string): void {
-  const sampleRateHz = (parts[0] as Part).sampleRateHz;
+function takeOf(parts: readonly Part[]): WrittenClip {
+  const sampleRateHz = parts[0]?.sampleRateHz ?? 0;
   const alike = parts.filter((each) => each.sampleRateHz === sampleRateHz);
-  const codes = alike.flatMap(({ samples }) =>
-    Array.from(samples, (sample) => Math.max(-32768, Math.min(32767, Math.round(32768 * sample)))),
-  );
-  writeFileSync(`${path}.wav`, encodeWave([codes], { sampleRateHz, depth: '16' }));
-  let startsAt = 0;
-  const rows = alike.flatMap(({ samples, labels }) => {
-    const from = startsAt;
-    startsAt += samples.length / sampleRateHz;
-    return labels.map(
-      ({ startSeconds, endSeconds, phone }) =>
-        `${(from + startSeconds).toFixed(4)}\t${(from + endSeconds).toFixed(4)}\t${phone}\n`,
-    );
+  const samples = new Float32Array(alike.reduce((sum, each) => sum + each.samples.length, 0));
+  let at = 0;
+  const labels = alike.flatMap((each) => {
+    const from = at / sampleRateHz;
+    samples.set(each.samples, at);
+    at += each.samples.length;
+    return each.labels.map(({ startSeconds, endSeconds, phone }) => ({
+      startSeconds: from + startSeconds,
+      endSeconds: from + endSeconds,
+      phone,
+    }));
   });
-  writeFileSync(`${path}.tsv`, rows.join(''));
+  return { sampleRateHz, channels: [samples], labels };
 }

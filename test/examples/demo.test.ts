@@ -103,7 +103,7 @@ describe('the demonstration', () => {
 
   it('has soft and harsh sibilants in the lead, around the published levels', () => {
     // Noise re vowel: −10 dB for /s z/ and −9 for /ʃ ʒ/ (Jongman et al. 2000, from notes on it), −3.2 and −3.8
-    // (Behrens and Blumstein 1988, computed from its figures from from notes on it); a harsh one reaches the vowel (common practice, no source).
+    // (Behrens and Blumstein 1988, computed from figures in notes on it); a harsh one reaches the vowel (common practice, no source).
     const levels = lead.truth.filter(({ kind }) => kind === 'sibilant').map(({ levelDb }) => levelDb!);
     expect(levels.length).toBeGreaterThanOrEqual(12);
     expect(levels.filter((level) => level >= 0 && level <= 3).length).toBeGreaterThanOrEqual(4);

@@ -233,7 +233,7 @@ describe('what the chain does to sibilance (common practice, no source)', () => 
     const lossDb = (samples: Samples): number => rmsDbfs(samples) - rmsDbfs(filterSamples(samples, band));
     const hissLossDb = (samples: Samples): number =>
       bandDb(samples, 5000, 12000) - bandDb(filterSamples(samples, band), 5000, 12000);
-    // A cut of 14.6 dB took [s] from 97 to 60 % recognised (mean over speakers, computed from its figures from from notes on it): past that it is lost.
+    // A cut of 14.6 dB took [s] from 97 to 60 % recognised (mean over speakers, computed from figures in notes on it): past that it is lost.
     expect(lossDb(s)).toBeGreaterThan(14.6);
     // An f is weak and spread out: what tells it is its hiss, and of that and of the s no more is left than the filter's skirt.
     const skirtDb = -responseDb(band, 5000);
