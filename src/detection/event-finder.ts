@@ -14,6 +14,7 @@ import {
 } from './event-measures.js';
 import { isFarBelowVoice } from './far-below-voice.js';
 import { type FrameTables, spanPower } from './frame-tables.js';
+import { isBetweenRests, REST_REACH_FRAMES } from './is-between-rests.js';
 import { kindOf } from './kind-of.js';
 import { type NoiseSpan, noiseProbability, splitByKind } from './noise-spans.js';
 import { openingRelease } from './opening-release.js';
@@ -42,10 +43,14 @@ const VOICED_REACH_BLOCKS = 6;
 const LEAST_OPENING_BLOCKS = 15;
 /** What is called a sibilant and stands alone in a pause is longer. With 0.07 to 0.09 the same becomes a burst on voices held out. */
 const LONGEST_CLICK_SECONDS = 0.07;
+/** What is called a fricative and lies between two rests is a breath from this length on: the f that leans on a t alone is shorter. */
+const LEAST_CAUGHT_SECONDS = 0.06;
 /** Frames whose noise probability is at least this share of the greatest one are the core of a part. */
 const CORE_SHARE = 0.8;
 /** Frames beside a stretch that its measures read: the margin, and one for the smoothing of kinds. */
 const MARGIN = EVENT_MARGIN_FRAMES + 1;
+/** Frames beside a stretch whose bands are read: as far as rests are looked for, from edges that moved outwards by 40 ms. */
+const BANDS_MARGIN = REST_REACH_FRAMES + 8;
 const CLASSES = FRAME_CLASSES.length;
 
 /** Finds stretches of noise in a class track as it grows, decides each as a whole and refines its edges. */
@@ -72,12 +77,12 @@ export function createEventFinder(
     const found: FoundEvent[] = [];
     while (pending.length > 0) {
       const span = pending[0] as { start: number; end: number };
-      if (!ended && track.end < span.end + MARGIN) break;
+      if (!ended && (track.end < span.end + MARGIN || source.bands.end < span.end + BANDS_MARGIN)) break;
       pending.shift();
       found.push(...decide(span, lengthSamples));
     }
     const oldest = pending[0]?.start ?? (runStart >= 0 ? runStart : frame);
-    source.dropBefore(oldest - MARGIN);
+    source.dropBefore(oldest - BANDS_MARGIN);
     return found;
   }
 
@@ -152,15 +157,22 @@ export function createEventFinder(
     return { kind, confidence: confidence * bandwidth, reason };
   }
 
-  /** An s leans on a voice or is longer: what is short and alone in a pause is a release or a click. */
+  /**
+   * An s leans on a voice or is longer: what is short and alone in a pause is a release or a click. An f leans on a voice: what lies
+   * between two rests is a breath.
+   */
   function kindInPlace(
     tables: FrameTables,
     part: NoiseSpan,
     kind: NoiseKind,
     { onsetSample, offsetSample }: Pick<FoundEvent, 'onsetSample' | 'offsetSample'>,
   ): NoiseKind {
-    const isShort = offsetSample - onsetSample <= LONGEST_CLICK_SECONDS * settings.sampleRateHz;
-    return kind === 'sibilant' && isShort && standsAlone(tables, part) ? 'burst' : kind;
+    const seconds = (offsetSample - onsetSample) / settings.sampleRateHz;
+    if (kind === 'sibilant' && seconds <= LONGEST_CLICK_SECONDS && standsAlone(tables, part)) return 'burst';
+    const span = { start: onsetSample / source.hopSamples, end: offsetSample / source.hopSamples };
+    const isBreath =
+      kind === 'fricative' && seconds >= LEAST_CAUGHT_SECONDS && isBetweenRests(source.bands, span);
+    return isBreath ? 'breath' : kind;
   }
 
   function edgesOf(

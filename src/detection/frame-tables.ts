@@ -19,7 +19,12 @@ export const LEAST_POWER = 1e-20;
 export const DB_PER_NEPER: number = 10 / Math.LN10;
 
 /** Power of a frame in the bands from `from` up to `to` together, and LEAST_POWER. */
-export function bandPower({ bands }: FrameTables, frame: number, from: number, to: number): number {
+export function bandPower(
+  { bands }: Pick<FrameTables, 'bands'>,
+  frame: number,
+  from: number,
+  to: number,
+): number {
   let power = LEAST_POWER;
   for (let i = frame * ROW_BANDS + from; i < frame * ROW_BANDS + to; i++) power += bands[i] as number;
   return power;
