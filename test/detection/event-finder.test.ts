@@ -175,7 +175,7 @@ describe('what is found', () => {
 
   it('is a breath where it would be a fricative, is 60 ms long and lies between rests of the voice', () => {
     const f: Kinds = [0.05, 0.05, 0, 0.9, 0, 0];
-    const kindOf = (blocks: number, voices: Take['voices'], kind = f): string | undefined =>
+    const kindOf = (blocks: number, voices: NonNullable<Take['voices']>, kind = f): string | undefined =>
       finderOf({ frames: 400, kinds: [[200, 216, kind]], noise: [[1067, 1067 + blocks]], voices }).all()[0]
         ?.kind;
     // Within 112 frames of its edges, and no nearer than eight.
