@@ -7,8 +7,8 @@ export const REST_REACH_FRAMES = 112;
 /** Frames to each side in which a voice would lean on it: 43 ms. */
 const BESIDE_FRAMES = 8;
 /**
- * A voice rests where it has less than this share of its power near by: 25 dB less. Of 1,600 finds called fricative nine of 60 ms and more
- * lie so, and of the catch breaths of an unheard singer that were called so, 13 of 15 (docs/misses.md).
+ * A voice rests where it has less than this share of its power near by: 25 dB less. Of 1,651 finds called fricative eleven of 60 ms and more
+ * lie so, and of the quick breaths of an unheard singer that were called so, 11 of 15 (docs/misses.md).
  */
 const RESTING_SHARE = 10 ** -2.5;
 /** The voice is asked for from 300 Hz to 1 kHz: below lies the rumble of a room too. */
