@@ -32,6 +32,11 @@ describe('isBetweenRests', () => {
     const rests = (frame: number): boolean => isBetweenRests(bandsOf({ 150: 1, [frame]: 1 }), NOISE);
     for (const frame of [193, 200, 216, 223]) expect([frame, rests(frame)]).toEqual([frame, false]);
     for (const frame of [192, 201, 208, 215, 224]) expect([frame, rests(frame)]).toEqual([frame, true]);
+    // Of whole edges the eighth frame counts, on both sides.
+    const whole = (frame: number): boolean =>
+      isBetweenRests(bandsOf({ 150: 1, [frame]: 1 }), { start: 200, end: 216 });
+    for (const frame of [192, 224]) expect([frame, whole(frame)]).toEqual([frame, false]);
+    for (const frame of [191, 225]) expect([frame, whole(frame)]).toEqual([frame, true]);
   });
 
   it('is not where no voice sounds near by, nor in silence', () => {
