@@ -2,7 +2,7 @@ import { checkArray, checkInteger, checkObject, rangeError, typeError } from '..
 import { withDefaults } from '../signal/with-defaults.js';
 import { checkListShape } from './check-list-shape.js';
 import { assertRegionList } from './check-region-list.js';
-import { freezeList } from './freeze-region.js';
+import { freezeList, freezeRegion } from './freeze-region.js';
 import type { Region, RegionList } from './region.js';
 import { visitListBreaches } from './region-rules.js';
 import { checkOrder } from './replace-regions.js';
@@ -45,7 +45,7 @@ export interface EditHistory {
 /**
  * A history that begins with a list.
  *
- * @param list a region list; it is checked
+ * @param list a region list; it is checked, and copied unless it is frozen, as every list of this library is
  * @param options how many edits are kept
  * @throws RangeError or TypeError where the list breaks a rule of `checkRegionList` or the number is out of range
  *
@@ -62,7 +62,7 @@ export function startHistory(list: RegionList, options: HistoryOptions = {}): Ed
   const { maxEdits } = withDefaults(DEFAULT_HISTORY_OPTIONS, options);
   assertRegionList('startHistory', list);
   checkInteger('startHistory', 'maxEdits', maxEdits, 1, MOST_EDITS);
-  return freezeHistory([], list, [], maxEdits);
+  return freezeHistory([], ownList(list), [], maxEdits);
 }
 
 /**
@@ -70,7 +70,7 @@ export function startHistory(list: RegionList, options: HistoryOptions = {}): Ed
  * longer be redone. Only the regions that differ are kept, however long the list.
  *
  * @param history the history before the edit
- * @param list the list after it; it need not come from the present one
+ * @param list the list after it; it need not come from the present one, and is copied unless it is frozen
  * @param label what to call the edit
  * @returns a new history, or the same one where nothing differs. A `nextId` below that of the present is raised to it, so
  * that a list from a file does not give ids a second time. An id of an edit that was undone may be given again by the
@@ -91,23 +91,33 @@ export function recordEdit(history: EditHistory, list: RegionList, label: string
   checkHistory('recordEdit', history);
   checkListShape('recordEdit', list);
   const { past, present, maxEdits } = history;
-  const next = list.nextId < present.nextId ? freezeList({ ...list, nextId: present.nextId }) : list;
+  const next = list.nextId < present.nextId ? { ...list, nextId: present.nextId } : list;
   const hole = next.regions.findIndex((region) => typeof region !== 'object' || region === null);
   if (hole >= 0)
     throw typeError('recordEdit', `list.regions[${hole}]`, 'must be an object', next.regions[hole]);
   const { was, is, from, to } = touchedRegions(present.regions, next.regions);
   const before = freezeList({ ...present, regions: was });
-  const after = freezeList({ ...next, regions: is });
-  visitListBreaches(after, 'changed', (path, rule, received, wrongKind) => {
+  const changed = { ...next, regions: is };
+  visitListBreaches(changed, 'changed', (path, rule, received, wrongKind) => {
     throw (wrongKind ? typeError : rangeError)('recordEdit', path, rule, received);
   });
-  const { clip } = whatChanged(before, after);
+  const { clip } = whatChanged(before, changed);
   if (clip.length === 0 && was.length === 0 && is.length === 0) return history;
   // Another clip holds for every region; within the same one what was sound stays so beside what was touched.
   if (clip.some((field) => field !== 'nextId')) assertRegionList('recordEdit', next);
   else checkTouched(next.regions, from, to, was);
-  const edit = Object.freeze({ label, before, after });
-  return freezeHistory([...past, edit].slice(-maxEdits), next, [], maxEdits);
+  const edit = Object.freeze({ label, before, after: ownList(changed) });
+  return freezeHistory([...past, edit].slice(-maxEdits), ownList(next), [], maxEdits);
+}
+
+/** The list itself where nothing of it can be changed, else a frozen copy: a history is a value, whatever becomes of what it was given. */
+function ownList(list: RegionList): RegionList {
+  const { regions } = list;
+  if (Object.isFrozen(list) && Object.isFrozen(regions) && regions.every(Object.isFrozen)) return list;
+  return freezeList({
+    ...list,
+    regions: regions.map((region) => (Object.isFrozen(region) ? region : freezeRegion(region))),
+  });
 }
 
 /** Throws where regions from `from` up to `to` overlap one another or those beside them, or take an id of another. */

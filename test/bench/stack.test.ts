@@ -121,7 +121,7 @@ describe('errors of a forecast and of a cut', () => {
 });
 
 describe('a chain as effects of sox', () => {
-  // Argument orders of the manual page sox(1), 14.4.2 (READ). Curve of Giannoulis, Massberg and Reiss 2012 (from memory): threshold
+  // Argument orders of the manual page sox(1), 14.4.2. Curve of Giannoulis, Massberg and Reiss 2012 (from memory): threshold
   // −20, ratio 4, knee 10: −25 stays, −20 comes out at −20.9375, −15 at −18.75, and 0 at −15.
   it('names filters, widths and the points of the curve', () => {
     const [first, times, points, makeUp] = soxEffects(

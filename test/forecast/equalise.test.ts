@@ -20,7 +20,7 @@ function impulse(length: number): Samples {
   return samples;
 }
 
-// Audio EQ Cookbook (READ); coefficients of references.md C6 (computed from published figures), put through the difference equation by hand:
+// Audio EQ Cookbook; coefficients of references.md C6 (computed from published figures), put through the difference equation by hand:
 // h0 = b0, h1 = b1 − a1·h0, h2 = b2 − a1·h1 − a2·h0. 6e-8: the 32-bit output.
 test('the impulse response begins as the published coefficients say', () => {
   const b = [0.6018441187366628, -0.47043675142665836, 0.16955558101713294] as const;
@@ -59,7 +59,7 @@ test('the filters work in a row, and dry and wet mix as 1 − w + w·H', () => {
 });
 
 // Closed forms of the cookbook's prototypes: gain at the centre of a bell, half the dB at the midpoint of a shelf,
-// −3.0103 dB at the corner of a Butterworth pass (READ).
+// −3.0103 dB at the corner of a Butterworth pass.
 test('every kind of filter has its gain where the cookbook puts it', () => {
   const gain = (filter: Parameters<typeof filterSections>[0][number]) => {
     const { real, imaginary } = frequencyResponse(

@@ -159,6 +159,30 @@ describe('an edit history', () => {
       expect(Object.isFrozen(part)).toBe(true);
   });
 
+  /** A list that nobody froze. */
+  type Loose = Omit<RegionList, 'regions'> & { regions: (Omit<Region, 'gainDb'> & { gainDb: number })[] };
+
+  test('keeps what it was given, whatever becomes of that: what is not frozen is copied, and left as it is', () => {
+    const loose = structuredClone(first) as Loose;
+    const history = startHistory(loose);
+    const edited = { ...loose, nextId: 1, regions: loose.regions.map((region) => ({ ...region })) } as Loose;
+    edited.regions[1]!.gainDb = -6;
+    const next = recordEdit(history, edited, 'cut');
+    const kept = structuredClone(next);
+    for (const list of [loose, edited]) {
+      expect(Object.isFrozen(list.regions)).toBe(false);
+      list.regions[1]!.gainDb = -20;
+      list.regions.pop();
+    }
+    expect(history.present).toEqual(first);
+    expect(next).toEqual(kept);
+    expect(next.past[0]?.after.regions[0]?.gainDb).toBe(-6);
+    expect(undo(next).present).toEqual(first);
+    expect(redo(undo(next))).toEqual(kept);
+    // A frozen list is shared.
+    expect(startHistory(first).present).toBe(first);
+  });
+
   test('is refused where what changed does not fit what stayed, so that every history can be saved', () => {
     const history = startHistory(first);
     const change = (at: number, fields: Partial<Region>): RegionList => ({
@@ -178,7 +202,7 @@ describe('an edit history', () => {
     ];
     for (const [list, message] of refused) expect(() => recordEdit(history, list, 'x')).toThrow(message);
     const touching = change(0, { endSample: b.startSample });
-    expect(recordEdit(history, touching, 'x').present).toBe(touching);
+    expect(recordEdit(history, touching, 'x').present).toEqual(touching);
   });
 
   test('is refused for a broken list, label or number, and stays as it was', () => {

@@ -127,7 +127,7 @@ function overlapSums(window: Doubles, hop: number, power: number): number[] {
   });
 }
 
-// Constant overlap-add: scipy's check_COLA documentation (READ); the constants are computed from its figures. 1e-12: a few roundings.
+// Constant overlap-add: scipy's check_COLA documentation; the constants are computed from its figures. 1e-12: a few roundings.
 test.each([
   ['rectangular', 960, 1, 1],
   ['rectangular', 480, 1, 2],
