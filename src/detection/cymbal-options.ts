@@ -1,5 +1,5 @@
-import { checkNumber, checkObject, checkSampleRate } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkNumber, checkSampleRate } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 
 /** Settings of detectCymbals. All but the sample rate have a default: DEFAULT_CYMBAL_OPTIONS. */
 export interface CymbalOptions {
@@ -50,8 +50,9 @@ export type CymbalSettings = Readonly<Required<CymbalOptions>>;
 
 /** Checks the options of the function that is named and fills in the defaults. */
 export function cymbalSettings(functionName: string, options: CymbalOptions): CymbalSettings {
-  checkObject(functionName, 'options', options);
-  const settings = withDefaults(DEFAULT_CYMBAL_OPTIONS, options) as CymbalSettings;
+  const settings = checkedOptions(functionName, DEFAULT_CYMBAL_OPTIONS, options, [
+    'sampleRateHz',
+  ]) as CymbalSettings;
   checkSampleRate(functionName, settings.sampleRateHz);
   checkNumber(functionName, 'minConfidence', settings.minConfidence, 0, 1);
   checkNumber(functionName, 'leastRiseDb', settings.leastRiseDb, 1, 30);

@@ -1,9 +1,9 @@
 import type { RegionDraft } from '../regions/insert-region.js';
 import { insertRegions } from '../regions/insert-regions.js';
 import type { RegionList } from '../regions/region.js';
-import { checkNumber, checkObject } from '../signal/check.js';
+import { checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Channels } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 import { breathSpans } from './breath-spans.js';
 import { freeParts } from './free-parts.js';
 import { analyseTake, type TakeAnalysis } from './take-analysis.js';
@@ -57,8 +57,7 @@ const LEAST_FREE_SHARE = 0.6;
  * findBreaths(silence, new Float32Array(4800)).regions.length; // => 0
  */
 export function findBreaths(list: RegionList, channels: Channels, options: BreathOptions = {}): RegionList {
-  checkObject('findBreaths', 'options', options);
-  const rule = withDefaults(DEFAULT_BREATH_OPTIONS, options);
+  const rule = checkedOptions('findBreaths', DEFAULT_BREATH_OPTIONS, options);
   checkNumber('findBreaths', 'leastSeconds', rule.leastSeconds, 0.05, 2);
   checkNumber('findBreaths', 'aboveDb', rule.aboveDb, 3, 40);
   return addBreaths(list, analyseTake('findBreaths', list, channels), rule);

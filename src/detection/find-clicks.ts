@@ -2,9 +2,9 @@ import type { RegionDraft } from '../regions/insert-region.js';
 import { insertRegions } from '../regions/insert-regions.js';
 import type { RegionList } from '../regions/region.js';
 import { regionsBetween } from '../regions/regions-between.js';
-import { checkNumber, checkObject } from '../signal/check.js';
+import { checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Channels } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 import { clickSpans } from './click-spans.js';
 import { voiceLevels } from './find-phrases.js';
 import { pauseSounds } from './pause-sounds.js';
@@ -74,8 +74,7 @@ const BESIDE_REGION_SECONDS = 0.003;
  * findClicks(silence, new Float32Array(4800)).regions.length; // => 0
  */
 export function findClicks(list: RegionList, channels: Channels, options: ClickOptions = {}): RegionList {
-  checkObject('findClicks', 'options', options);
-  const rule = withDefaults(DEFAULT_CLICK_OPTIONS, options);
+  const rule = checkedOptions('findClicks', DEFAULT_CLICK_OPTIONS, options);
   checkNumber('findClicks', 'aboveDb', rule.aboveDb, 6, 40);
   checkNumber('findClicks', 'underVoiceDb', rule.underVoiceDb, 0, 80);
   checkNumber('findClicks', 'mostSeconds', rule.mostSeconds, 0.001, 0.02);

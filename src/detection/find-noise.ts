@@ -1,9 +1,9 @@
 import type { RegionDraft } from '../regions/insert-region.js';
 import { insertRegions } from '../regions/insert-regions.js';
 import type { RegionList } from '../regions/region.js';
-import { checkNumber, checkObject } from '../signal/check.js';
+import { checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Channels } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 import { breathSpans } from './breath-spans.js';
 import { DEFAULT_BREATH_OPTIONS } from './find-breaths.js';
 import type { FrameSpan } from './find-phrases.js';
@@ -161,8 +161,7 @@ export function addNoise(list: RegionList, take: TakeAnalysis, settings: Require
 }
 
 function noiseSettings(options: NoiseOptions): Readonly<Required<NoiseOptions>> {
-  checkObject('findNoise', 'options', options);
-  const settings = withDefaults(DEFAULT_NOISE_OPTIONS, options);
+  const settings = checkedOptions('findNoise', DEFAULT_NOISE_OPTIONS, options);
   checkNumber('findNoise', 'aboveDb', settings.aboveDb, 3, 60);
   checkNumber('findNoise', 'leastSeconds', settings.leastSeconds, 0.02, 10);
   checkNumber('findNoise', 'joinSeconds', settings.joinSeconds, 0, 10);

@@ -2,9 +2,9 @@ import type { RegionDraft } from '../regions/insert-region.js';
 import { insertRegions } from '../regions/insert-regions.js';
 import type { RegionList } from '../regions/region.js';
 import { regionsBetween } from '../regions/regions-between.js';
-import { checkNumber, checkObject } from '../signal/check.js';
+import { checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Channels } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 import { freeParts } from './free-parts.js';
 import { lowBurstEdges } from './low-burst-edges.js';
 import { analyseTake, type TakeAnalysis } from './take-analysis.js';
@@ -76,8 +76,7 @@ const LEAST_FREE_SHARE = 0.4;
  * findThumps(silence, new Float32Array(4800)).regions.length; // => 0
  */
 export function findThumps(list: RegionList, channels: Channels, options: ThumpOptions = {}): RegionList {
-  checkObject('findThumps', 'options', options);
-  const rule = withDefaults(DEFAULT_THUMP_OPTIONS, options);
+  const rule = checkedOptions('findThumps', DEFAULT_THUMP_OPTIONS, options);
   checkNumber('findThumps', 'aboveDb', rule.aboveDb, 6, 40);
   checkNumber('findThumps', 'underVoiceDb', rule.underVoiceDb, 0, 40);
   checkNumber('findThumps', 'mostSeconds', rule.mostSeconds, 0.05, 1);

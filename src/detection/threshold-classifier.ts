@@ -1,4 +1,4 @@
-import { checkNumber, checkObject } from '../signal/check.js';
+import { checkFields, checkNumber, checkObject } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { BAND_COUNT, FIRST_HIGH_BAND, FRAME_CLASSES, INPUT_COUNT } from './detection-scale.js';
 import type { FrameClassifier } from './frame-classifier.js';
@@ -31,6 +31,7 @@ export const DEFAULT_THRESHOLD_RULE: ThresholdRule = Object.freeze({ contrastDb:
  */
 export function createThresholdClassifier(rule: ThresholdRule = DEFAULT_THRESHOLD_RULE): FrameClassifier {
   checkObject('createThresholdClassifier', 'rule', rule);
+  checkFields('createThresholdClassifier', 'rule', rule, Object.keys(DEFAULT_THRESHOLD_RULE));
   checkNumber('createThresholdClassifier', 'contrastDb', rule.contrastDb);
   checkNumber('createThresholdClassifier', 'leastHighDb', rule.leastHighDb);
   const { contrastDb, leastHighDb } = rule;

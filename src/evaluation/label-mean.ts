@@ -1,4 +1,4 @@
-import { checkObject, typeError } from '../signal/check.js';
+import { checkFields, checkObject, typeError } from '../signal/check.js';
 import { checkEach } from './check-spans.js';
 import { type ErrorCounts, errorRates, sumErrorCounts } from './error-counts.js';
 import { checkEvents, type SoundEvent } from './sound-event.js';
@@ -31,6 +31,7 @@ export function meanOverLabels(
 ): number | null {
   checkClips('meanOverLabels', clips);
   checkObject('meanOverLabels', 'options', options);
+  checkFields('meanOverLabels', 'options', options, ['emptyIsZero']);
   if (typeof score !== 'function') throw typeError('meanOverLabels', 'score', 'must be a function', score);
   const labels = new Set(clips.flatMap((clip) => [...clip.reference, ...clip.estimate].map((e) => e.label)));
   const values: number[] = [];

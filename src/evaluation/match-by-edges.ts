@@ -1,4 +1,4 @@
-import { checkChoice, checkNumber, checkObject } from '../signal/check.js';
+import { checkChoice, checkFields, checkNumber, checkObject } from '../signal/check.js';
 import { indexByStart } from './index-by-start.js';
 import { type Matching, matchingFrom } from './match-by-overlap.js';
 import { maximumMatching } from './maximum-matching.js';
@@ -57,6 +57,7 @@ export function edgeMatching(
   options: Partial<EdgeMatchOptions>,
 ): Matching {
   checkObject(functionName, 'options', options);
+  checkFields(functionName, 'options', options, Object.keys(EDGE_MATCH));
   const rule = { ...EDGE_MATCH, ...options };
   checkEvents(functionName, 'reference', reference);
   checkEvents(functionName, 'estimate', estimate);

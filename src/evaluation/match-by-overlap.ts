@@ -1,4 +1,4 @@
-import { checkNumber, checkObject } from '../signal/check.js';
+import { checkFields, checkNumber, checkObject } from '../signal/check.js';
 import { indexByStart } from './index-by-start.js';
 import { checkEvents, type SoundEvent, sharedSeconds, TIME_SLACK_SECONDS } from './sound-event.js';
 
@@ -83,6 +83,7 @@ export function matchingFrom(
 /** The share asked for, 0.5 where none is given. */
 export function overlapShare(functionName: string, options: { readonly share?: number }): number {
   checkObject(functionName, 'options', options);
+  checkFields(functionName, 'options', options, ['share']);
   const { share = 0.5 } = options;
   checkNumber(functionName, 'share', share, 0, 1);
   return share;

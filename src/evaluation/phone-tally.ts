@@ -1,5 +1,5 @@
 import type { RegionKind } from '../regions/region.js';
-import { checkNumber, checkObject } from '../signal/check.js';
+import { checkFields, checkNumber, checkObject } from '../signal/check.js';
 import { type JudgedRegion, judgeRegions } from './judge-regions.js';
 import { type Matching, matchByOverlap } from './match-by-overlap.js';
 import { mergeTouching } from './merge-touching.js';
@@ -108,6 +108,7 @@ export function phoneTally(
   checkRegionEvents('phoneTally', 'regions', regions);
   checkNumber('phoneTally', 'durationSeconds', durationSeconds, 0);
   checkObject('phoneTally', 'options', options);
+  checkFields('phoneTally', 'options', options, Object.keys(PHONE_SCORING));
   const scoring = { ...PHONE_SCORING, ...options };
   for (const [name, value] of Object.entries(scoring)) checkNumber('phoneTally', name, value, 0);
   checkNumber('phoneTally', 'overlapShare', scoring.overlapShare, 0, 1);

@@ -1,4 +1,4 @@
-import { checkInteger, checkNumber, checkObject } from '../signal/check.js';
+import { checkFields, checkInteger, checkNumber, checkObject } from '../signal/check.js';
 import { checkEach } from './check-spans.js';
 
 /** A decision with the belief that it was right, and whether it was. */
@@ -49,6 +49,7 @@ export function reliability(
   options: { readonly bins?: number } = {},
 ): Reliability {
   checkObject('reliability', 'options', options);
+  checkFields('reliability', 'options', options, ['bins']);
   const binCount = options.bins ?? 10;
   checkInteger('reliability', 'bins', binCount, 1, 1000);
   const sums = Array.from({ length: binCount }, () => ({ count: 0, confidence: 0, right: 0 }));

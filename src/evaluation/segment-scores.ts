@@ -1,4 +1,11 @@
-import { checkArray, checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
+import {
+  checkArray,
+  checkFields,
+  checkInteger,
+  checkNumber,
+  checkObject,
+  rangeError,
+} from '../signal/check.js';
 import { checkCounts } from './check-spans.js';
 import { COUNTS, type ErrorCounts } from './error-counts.js';
 import { checkEvents, type SoundEvent, TIME_SLACK_SECONDS } from './sound-event.js';
@@ -41,6 +48,7 @@ export function segmentScores(
   options: Partial<SegmentOptions> = {},
 ): SegmentCounts {
   checkObject('segmentScores', 'options', options);
+  checkFields('segmentScores', 'options', options, ['segmentSeconds', 'durationSeconds', 'labels']);
   checkEvents('segmentScores', 'reference', reference);
   checkEvents('segmentScores', 'estimate', estimate);
   const length = options.segmentSeconds ?? 1;

@@ -1,8 +1,9 @@
 import type { GainBreakpoint } from '../gain/gain-breakpoints.js';
 import type { ClipOptions } from '../regions/create-region-list.js';
-import { checkObject, describe } from '../signal/check.js';
+import { describe } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { MOST_TICKS } from './midi-file-values.js';
-import { type MidiLawOptions, midiGainDb, midiLaw } from './midi-gain-law.js';
+import { DEFAULT_MIDI_LAW, type MidiLawOptions, midiGainDb, midiLaw } from './midi-gain-law.js';
 import type { NoteProblem } from './parse-json.js';
 import { fieldsOf, isWhole, readPlainData } from './read-plain-data.js';
 import { checkClip } from './region-from-times.js';
@@ -46,9 +47,12 @@ export function gainFromMidi(
   parsed: unknown,
   options: GainFromMidiOptions,
 ): Result<readonly GainBreakpoint[]> {
-  checkObject('gainFromMidi', 'options', options);
-  const { sampleRateHz, lengthSamples } = options;
-  const law = midiLaw('gainFromMidi', options);
+  const settings = checkedOptions('gainFromMidi', DEFAULT_MIDI_LAW, options, [
+    'sampleRateHz',
+    'lengthSamples',
+  ]);
+  const { sampleRateHz, lengthSamples } = settings;
+  const law = midiLaw('gainFromMidi', settings);
   checkClip('gainFromMidi', options);
   return readPlainData((note) => {
     const file = readFile(parsed, law, note);

@@ -4,7 +4,8 @@ import { gainAtDepth } from '../gain/gain-at-depth.js';
 import { type GainBreakpoint, gainBreakpoints } from '../gain/gain-breakpoints.js';
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionList } from '../regions/region.js';
-import { checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
+import { checkInteger, checkNumber, rangeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { amplitudeFromDecibels } from '../signal/decibels.js';
 import { withDefaults } from '../signal/with-defaults.js';
 import type { AudioParamEvent, AudioParamSchedule } from './audio-param-event.js';
@@ -103,8 +104,8 @@ export function gainToAudioParamEvents(
 }
 
 function checkedClock(list: RegionList, options: AudioParamOptions): Clock {
-  checkObject(NAME, 'options', options);
-  const { startTimeSeconds, offsetSample, depth, rampsPerFade } = withDefaults(
+  const { startTimeSeconds, offsetSample, depth, rampsPerFade } = checkedOptions(
+    NAME,
     DEFAULT_AUDIO_PARAM_OPTIONS,
     options,
   );

@@ -2,8 +2,8 @@ import { type GainBreakpoint, gainBreakpoints } from '../gain/gain-breakpoints.j
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionList } from '../regions/region.js';
 import { samplesToSeconds } from '../regions/time.js';
-import { checkChoice, checkNumber, checkObject, rangeError } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkChoice, checkNumber, rangeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { GAIN_CSV_COLUMNS, MOST_LINES_IN_GAIN_CSV } from './gain-csv-format.js';
 import { type StraightLaw, straightPoints } from './straight-points.js';
 
@@ -56,8 +56,7 @@ export const DEFAULT_GAIN_CSV_OPTIONS: Readonly<Required<GainCsvOptions>> = Obje
  */
 export function gainToCsv(list: RegionList, options: GainCsvOptions = {}): string {
   assertRegionList('gainToCsv', list);
-  checkObject('gainToCsv', 'options', options);
-  const { law, errorDb } = withDefaults(DEFAULT_GAIN_CSV_OPTIONS, options);
+  const { law, errorDb } = checkedOptions('gainToCsv', DEFAULT_GAIN_CSV_OPTIONS, options);
   checkChoice('gainToCsv', 'law', law, ['decibel', 'linear']);
   checkNumber('gainToCsv', 'errorDb', errorDb, 0);
   const written: GainBreakpoint[] = [];

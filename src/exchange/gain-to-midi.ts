@@ -1,8 +1,8 @@
 import { gainBreakpoints } from '../gain/gain-breakpoints.js';
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionList } from '../regions/region.js';
-import { checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkInteger, checkNumber, rangeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { gainSteps } from './gain-steps.js';
 import { type MidiGainEvent, type MidiGainFile, MOST_TICKS } from './midi-file-values.js';
 import { DEFAULT_MIDI_LAW, type MidiLawOptions, midiLaw, midiValue } from './midi-gain-law.js';
@@ -68,9 +68,9 @@ export const DEFAULT_MIDI_GAIN_OPTIONS: Readonly<Required<MidiGainOptions>> = Ob
  */
 export function gainToMidi(list: RegionList, options: MidiGainOptions = {}): MidiGainFile {
   assertRegionList('gainToMidi', list);
-  const law = midiLaw('gainToMidi', options);
-  checkObject('gainToMidi', 'options', options);
-  const { ticksPerBeat, tempoBpm, stepDb } = withDefaults(DEFAULT_MIDI_GAIN_OPTIONS, options);
+  const settings = checkedOptions('gainToMidi', DEFAULT_MIDI_GAIN_OPTIONS, options);
+  const law = midiLaw('gainToMidi', settings);
+  const { ticksPerBeat, tempoBpm, stepDb } = settings;
   checkInteger('gainToMidi', 'ticksPerBeat', ticksPerBeat, 24, 32767);
   checkNumber('gainToMidi', 'tempoBpm', tempoBpm, 4, 1000);
   checkNumber('gainToMidi', 'stepDb', stepDb, 0.01, 24);

@@ -1,5 +1,5 @@
 import { LEAST_GAIN_DB, MOST_GAIN_DB } from '../regions/region.js';
-import { checkNumber, checkObject, rangeError } from '../signal/check.js';
+import { checkNumber, rangeError } from '../signal/check.js';
 import { withDefaults } from '../signal/with-defaults.js';
 
 /** What a controller value means as a gain; the writer and the reader of a file must agree on it. */
@@ -30,9 +30,8 @@ export const DEFAULT_MIDI_LAW: Readonly<Required<MidiLawOptions>> = Object.freez
   channel: 1,
 });
 
-/** The options with their defaults, checked. */
+/** The law that is among these options, which have been looked through, with its defaults. */
 export function midiLaw(functionName: string, options: MidiLawOptions): Required<MidiLawOptions> {
-  checkObject(functionName, 'options', options);
   const { controller, bits, law, headroomDb, rangeDb, channel } = withDefaults(DEFAULT_MIDI_LAW, options);
   if (controller !== 7 && controller !== 11)
     throw rangeError(functionName, 'controller', 'must be 7 (channel volume) or 11 (expression)', controller);

@@ -1,7 +1,7 @@
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { checkChoice, checkObject, rangeError } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkChoice, rangeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { joinLines } from './join-lines.js';
 import { MOST_REGIONS_IN_FILE } from './region-format.js';
 import { regionLine } from './regions-to-json.js';
@@ -57,8 +57,7 @@ export const DEFAULT_WEBVTT_OPTIONS: Readonly<Required<WebVttOptions>> = Object.
  * lines.slice(6, 9); // => ['1', '00:00:00.100 --> 00:00:00.200', 'sun (sibilant, -6 dB)']
  */
 export function regionsToWebVtt(list: RegionList, options: WebVttOptions = {}): string {
-  checkObject('regionsToWebVtt', 'options', options);
-  const { payload } = withDefaults(DEFAULT_WEBVTT_OPTIONS, options);
+  const { payload } = checkedOptions('regionsToWebVtt', DEFAULT_WEBVTT_OPTIONS, options);
   assertRegionList('regionsToWebVtt', list);
   checkChoice('regionsToWebVtt', 'payload', payload, CUE_PAYLOADS);
   const { regions, sampleRateHz } = list;

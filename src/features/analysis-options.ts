@@ -1,4 +1,11 @@
-import { checkArray, checkChoice, checkNumber, checkObject, checkSampleRate } from '../signal/check.js';
+import {
+  checkArray,
+  checkChoice,
+  checkFields,
+  checkNumber,
+  checkObject,
+  checkSampleRate,
+} from '../signal/check.js';
 import type { Engine } from '../signal/engine.js';
 import { FEATURE_NAMES, type FeatureName } from './feature-table.js';
 import { checkBand, type FrequencyBand } from './frequency-band.js';
@@ -86,6 +93,8 @@ export const DEFAULT_ANALYSIS_OPTIONS: AnalysisParameters &
   periodicityFrameSeconds: 0.03,
 });
 
+const FIELDS: readonly string[] = [...Object.keys(DEFAULT_ANALYSIS_OPTIONS), 'sampleRateHz', 'engine'];
+
 /** The columns that `options` ask for, each once. */
 export function chosenFeatures<F extends FeatureName>(
   functionName: string,
@@ -102,6 +111,7 @@ export function chosenFeatures<F extends FeatureName>(
 /** `options` with the defaults filled in, checked and frozen; frame and hop are left for the grid to check. */
 export function analysisSettings(functionName: string, options: AnalysisOptions): AnalysisSettings {
   checkObject(functionName, 'options', options);
+  checkFields(functionName, 'options', options, FIELDS);
   const defaults = DEFAULT_ANALYSIS_OPTIONS;
   checkSampleRate(functionName, options.sampleRateHz);
   const bands = options.bands ?? defaults.bands;

@@ -1,4 +1,4 @@
-import { checkNumber, checkObject } from '../signal/check.js';
+import { checkFields, checkNumber, checkObject } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import {
   binFromEdge,
@@ -33,6 +33,7 @@ export interface SpectralRollOffOptions {
  */
 export function spectralRollOff(power: Doubles, binHz: number, options: SpectralRollOffOptions = {}): number {
   checkObject('spectralRollOff', 'options', options);
+  checkFields('spectralRollOff', 'options', options, ['share', 'band']);
   const { share = 0.85, band = WHOLE_SPECTRUM } = options;
   checkPower('spectralRollOff', power, binHz);
   checkNumber('spectralRollOff', 'options.share', share, Number.MIN_VALUE, 1);

@@ -1,4 +1,4 @@
-import { rangeError, typeError } from '../signal/check.js';
+import { checkFields, rangeError, typeError } from '../signal/check.js';
 import type { Chain, FilterSpec, Stage } from './chain.js';
 import { DETECTOR_KINDS, FILTER_KINDS, SATURATION_CURVES, SMOOTHINGS, STAGE_KINDS } from './chain.js';
 
@@ -123,6 +123,9 @@ export function visitChainBreaches(
   );
 }
 
+/** What the settings of a processor may hold beside those of its stage: the stage's own marks, and what sound they are for. */
+const BESIDE_SETTINGS = ['kind', 'name', 'sampleRateHz', 'channelCount'];
+
 /** Throws unless the chain keeps every rule at this sample rate. */
 export function assertChain(
   functionName: string,
@@ -153,6 +156,7 @@ export function assertSettings(
   if (fields === undefined) return;
   for (const [name, field] of Object.entries(STAGE_FIELDS[kind]))
     visitField(fields[name], name, field, report, sampleRateHz / 2);
+  checkFields(functionName, 'options', fields, [...Object.keys(STAGE_FIELDS[kind]), ...BESIDE_SETTINGS]);
 }
 
 function thrower(functionName: string): ReportChainBreach {

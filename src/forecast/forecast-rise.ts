@@ -163,11 +163,11 @@ export function forecastInput(
   channels: Channels,
   list: RegionList,
   chain: Chain,
-  options: LevelOptions,
+  options: ForecastOptions,
 ): { clip: readonly Samples[]; regions: RegionList['regions']; neighbourSeconds: number } {
   assertRegionList(functionName, list);
   assertChain(functionName, chain, list.sampleRateHz);
-  const { kinds, ids, neighbourSeconds } = levelSettings(functionName, list, options);
+  const { kinds, ids, neighbourSeconds } = levelSettings(functionName, list, options, ['applyGains']);
   const clip = finiteChannels(functionName, channels);
   const length = (clip[0] as Samples).length;
   if (length !== list.lengthSamples)

@@ -2,7 +2,7 @@ import { renderGain } from '../gain/render-gain.js';
 import type { LevelOptions } from '../levels/level-options.js';
 import { noiseSpan } from '../levels/noise-span.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { checkObject } from '../signal/check.js';
+import { checkFields, checkObject } from '../signal/check.js';
 import { quantileOf, rising } from '../signal/quantile-of.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import type { CompressorSettings } from './chain.js';
@@ -89,6 +89,7 @@ export function keyedSpread(
   options: KeyedSpreadOptions = {},
 ): KeyedSpread {
   checkObject('keyedSpread', 'options', options);
+  checkFields('keyedSpread', 'options', options, ['ids', 'kinds']);
   const { ids, kinds = ids === undefined ? (['sibilant'] as const) : undefined } = options;
   const choice = { ...(ids === undefined ? {} : { ids }), ...(kinds === undefined ? {} : { kinds }) };
   const { clip, regions } = forecastInput('keyedSpread', channels, list, { stages: [] }, choice);

@@ -1,12 +1,13 @@
-import { decideGain, type RegionChoice } from '../gain/change-gain.js';
+import { decideGain, REGION_CHOICE_FIELDS, type RegionChoice } from '../gain/change-gain.js';
 import { gainBefore } from '../gain/gain-before.js';
 import { renderGain } from '../gain/render-gain.js';
 import { DEFAULT_LEVEL_OPTIONS } from '../levels/level-options.js';
 import { measureLevels } from '../levels/measure-levels.js';
-import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
+import { floorsFor, GUARD_FIELDS, type GuardOptions } from '../levels/over-cut-floors.js';
 import { editRegions } from '../regions/edit-regions.js';
 import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
-import { checkInteger, checkNumber, checkObject } from '../signal/check.js';
+import { checkInteger, checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Channels, Samples } from '../signal/samples.js';
 import { withDefaults } from '../signal/with-defaults.js';
 import type { Chain } from './chain.js';
@@ -106,7 +107,7 @@ export function preemptiveCut(
   options: PreemptiveCutOptions = {},
 ): PreemptiveCut {
   const { clip } = forecastInput('preemptiveCut', channels, list, chain, {});
-  const { maxCutDb, toleranceDb, mostPasses } = checkedOptions(options);
+  const { maxCutDb, toleranceDb, mostPasses } = settingsOf(options);
   const regions = chosenRegions(list, options);
   const meter = createSibilanceMeter(clip, list, regions, DEFAULT_LEVEL_OPTIONS.neighbourSeconds);
   const solved = prepare(
@@ -151,14 +152,16 @@ export function preemptiveCut(
   });
 }
 
-function checkedOptions(options: PreemptiveCutOptions): {
+function settingsOf(options: PreemptiveCutOptions): {
   targetDb: number | null;
   maxCutDb: number;
   toleranceDb: number;
   mostPasses: number;
 } {
-  checkObject('preemptiveCut', 'options', options);
-  const settings = withDefaults(DEFAULT_PREEMPTIVE_CUT_OPTIONS, options);
+  const settings = checkedOptions('preemptiveCut', DEFAULT_PREEMPTIVE_CUT_OPTIONS, options, [
+    ...REGION_CHOICE_FIELDS,
+    ...GUARD_FIELDS,
+  ]);
   const { targetDb, maxCutDb, toleranceDb, mostPasses } = settings;
   if (targetDb !== null) checkNumber('preemptiveCut', 'targetDb', targetDb, -100, 100);
   checkNumber('preemptiveCut', 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);

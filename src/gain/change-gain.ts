@@ -26,6 +26,14 @@ export interface RegionChoice {
   };
 }
 
+/** Names of the fields of a choice. */
+export const REGION_CHOICE_FIELDS: readonly (keyof RegionChoice)[] = Object.freeze([
+  'kinds',
+  'ids',
+  'minConfidence',
+  'between',
+] as const);
+
 /** A new gain and the numbers that it was made from. */
 export interface GainDecision {
   /** In dB, within LEAST_GAIN_DB to MOST_GAIN_DB. */

@@ -1,7 +1,7 @@
 import { LEAST_GAIN_DB } from '../regions/region.js';
-import { checkNumber, checkObject } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
-import type { RegionChoice } from './change-gain.js';
+import { checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
+import { REGION_CHOICE_FIELDS, type RegionChoice } from './change-gain.js';
 
 /** Settings of tameCymbals; of the choice, `kinds` is `['cymbal']` where neither it nor `ids` is given. */
 export interface TameCymbalsOptions extends RegionChoice {
@@ -40,8 +40,12 @@ export type TameCymbalsSettings = Readonly<Required<Omit<TameCymbalsOptions, key
 
 /** Checks the options and fills in the defaults. */
 export function tameCymbalsSettings(options: TameCymbalsOptions): TameCymbalsSettings {
-  checkObject('tameCymbals', 'options', options);
-  const settings = withDefaults(DEFAULT_TAME_CYMBALS_OPTIONS, options) as TameCymbalsSettings;
+  const settings = checkedOptions(
+    'tameCymbals',
+    DEFAULT_TAME_CYMBALS_OPTIONS,
+    options,
+    REGION_CHOICE_FIELDS,
+  ) as TameCymbalsSettings;
   checkNumber('tameCymbals', 'targetDb', settings.targetDb, -60, 60);
   checkNumber('tameCymbals', 'mostCutDb', settings.mostCutDb, 0, -LEAST_GAIN_DB);
   checkNumber('tameCymbals', 'leastCutDb', settings.leastCutDb, 0, settings.mostCutDb);

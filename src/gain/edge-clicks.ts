@@ -1,10 +1,10 @@
 import { channelsOfClip } from '../regions/channels-of-clip.js';
 import { checkListShape } from '../regions/check-list-shape.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { checkFinite, checkNumber, checkObject, checkSampleRate, rangeError } from '../signal/check.js';
+import { checkFinite, checkNumber, checkSampleRate, rangeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { amplitudeFromDecibels } from '../signal/decibels.js';
 import type { Channels, Samples } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 import { changesAudio } from './changes-audio.js';
 
 /** When an edge counts as a click. */
@@ -124,8 +124,11 @@ interface Settings {
 
 function edgeClickSettings(options: EdgeClickOptions, sampleRateHz: number): Settings {
   checkSampleRate('edgeClicks', sampleRateHz);
-  checkObject('edgeClicks', 'options', options);
-  const { leastRatioDb, nearSeconds, sameEventSeconds } = withDefaults(DEFAULT_EDGE_CLICK_OPTIONS, options);
+  const { leastRatioDb, nearSeconds, sameEventSeconds } = checkedOptions(
+    'edgeClicks',
+    DEFAULT_EDGE_CLICK_OPTIONS,
+    options,
+  );
   checkNumber('edgeClicks', 'leastRatioDb', leastRatioDb, -40, 120);
   checkNumber('edgeClicks', 'nearSeconds', nearSeconds, 0.002, 0.05);
   checkNumber('edgeClicks', 'sameEventSeconds', sameEventSeconds, 0, 0.002);

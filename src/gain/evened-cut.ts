@@ -1,9 +1,9 @@
-import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
+import { floorsFor, GUARD_FIELDS, type GuardOptions } from '../levels/over-cut-floors.js';
 import type { LevelTable } from '../levels/region-level.js';
 import { LEAST_GAIN_DB, type RegionList } from '../regions/region.js';
-import { checkNumber, checkObject } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
-import { decideGain, type RegionChoice } from './change-gain.js';
+import { checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
+import { decideGain, REGION_CHOICE_FIELDS, type RegionChoice } from './change-gain.js';
 import { guardedCut } from './guarded-cut.js';
 import { referenceByKind } from './reference-level.js';
 
@@ -61,8 +61,12 @@ export const DEFAULT_EVENED_CUT_OPTIONS: Readonly<
  * evenedCut(list, levels, { referencePercentile: 0 }).regions.map((region) => region.gainDb); // => [0, -2, -5]
  */
 export function evenedCut(list: RegionList, levels: LevelTable, options: EvenedCutOptions = {}): RegionList {
-  checkObject('evenedCut', 'options', options);
-  const { share, referencePercentile, maxCutDb } = withDefaults(DEFAULT_EVENED_CUT_OPTIONS, options);
+  const { share, referencePercentile, maxCutDb } = checkedOptions(
+    'evenedCut',
+    DEFAULT_EVENED_CUT_OPTIONS,
+    options,
+    [...REGION_CHOICE_FIELDS, ...GUARD_FIELDS],
+  );
   checkNumber('evenedCut', 'share', share, 0, 1);
   checkNumber('evenedCut', 'referencePercentile', referencePercentile, 0, 100);
   checkNumber('evenedCut', 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);

@@ -2,9 +2,9 @@ import { channelsOfClip } from '../regions/channels-of-clip.js';
 import { idSet, type RegionIds } from '../regions/edit-regions.js';
 import type { RegionList } from '../regions/region.js';
 import { secondsToSamples } from '../regions/time.js';
-import { checkNumber, checkObject, rangeError } from '../signal/check.js';
+import { checkNumber, rangeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Channels, NewSamples, Samples } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 
 /** How much is heard around a region. */
 export interface ExcerptOptions {
@@ -100,8 +100,7 @@ export function excerptPlace(
   ids: RegionIds,
   options: ExcerptOptions,
 ): ExcerptPlace {
-  checkObject(functionName, 'options', options);
-  const { preSeconds, postSeconds } = withDefaults(DEFAULT_EXCERPT_OPTIONS, options);
+  const { preSeconds, postSeconds } = checkedOptions(functionName, DEFAULT_EXCERPT_OPTIONS, options);
   checkNumber(functionName, 'preSeconds', preSeconds, 0, 60);
   checkNumber(functionName, 'postSeconds', postSeconds, 0, 60);
   const wanted = idSet(functionName, ids);

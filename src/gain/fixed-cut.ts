@@ -1,6 +1,7 @@
 import { LEAST_GAIN_DB, type RegionList } from '../regions/region.js';
-import { checkNumber, checkObject } from '../signal/check.js';
-import { changeGain, type RegionChoice } from './change-gain.js';
+import { checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
+import { changeGain, REGION_CHOICE_FIELDS, type RegionChoice } from './change-gain.js';
 
 /** Settings of fixedCut. */
 export interface FixedCutOptions extends RegionChoice {
@@ -44,8 +45,7 @@ export const DEFAULT_FIXED_CUT_OPTIONS: Readonly<
  * fixedCut(list, { kinds: ['breath'], gainDb: -9 }) === list; // => true
  */
 export function fixedCut(list: RegionList, options: FixedCutOptions = {}): RegionList {
-  checkObject('fixedCut', 'options', options);
-  const gainDb = options.gainDb ?? DEFAULT_FIXED_CUT_OPTIONS.gainDb;
+  const { gainDb } = checkedOptions('fixedCut', DEFAULT_FIXED_CUT_OPTIONS, options, REGION_CHOICE_FIELDS);
   checkNumber('fixedCut', 'gainDb', gainDb, LEAST_GAIN_DB, 0);
   // 0 + −0 is 0: a list never holds a negative zero, which JSON would lose.
   return changeGain('fixedCut', list, options, () => gainDb + 0, {});

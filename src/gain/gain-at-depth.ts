@@ -8,8 +8,8 @@ import {
   type RegionKind,
   type RegionList,
 } from '../regions/region.js';
-import { checkArray, checkChoice, checkNumber, checkObject } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkArray, checkChoice, checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { changesAudio } from './changes-audio.js';
 
 /** Settings of gainAtDepth. */
@@ -60,8 +60,9 @@ export const DEFAULT_GAIN_AT_DEPTH_OPTIONS: Readonly<Required<Omit<GainAtDepthOp
  * gainAtDepth(list, { depth: 2, kinds: ['sibilant'] }).regions.map((region) => region.gainDb); // => [-12, -24]
  */
 export function gainAtDepth(list: RegionList, options: GainAtDepthOptions): RegionList {
-  checkObject('gainAtDepth', 'options', options);
-  const { depth, maxCutDb, kinds } = withDefaults(DEFAULT_GAIN_AT_DEPTH_OPTIONS, options);
+  const { depth, maxCutDb, kinds } = checkedOptions('gainAtDepth', DEFAULT_GAIN_AT_DEPTH_OPTIONS, options, [
+    'depth',
+  ]);
   checkListShape('gainAtDepth', list);
   checkNumber('gainAtDepth', 'depth', depth, 0);
   checkNumber('gainAtDepth', 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);

@@ -1,6 +1,6 @@
 import { LEAST_GAIN_DB, type RegionKind, type RegionList } from '../regions/region.js';
-import { checkChoice, checkNumber, checkObject } from '../signal/check.js';
-import { decideGain, type RegionChoice } from './change-gain.js';
+import { checkChoice, checkFields, checkNumber, checkObject } from '../signal/check.js';
+import { decideGain, REGION_CHOICE_FIELDS, type RegionChoice } from './change-gain.js';
 
 /** Whether a take carries the words or stands behind one that does. */
 export type TakePart = 'lead' | 'backing';
@@ -63,6 +63,7 @@ export interface DefaultCutsOptions extends RegionChoice {
  */
 export function defaultCuts(list: RegionList, options: DefaultCutsOptions = {}): RegionList {
   checkObject('defaultCuts', 'options', options);
+  checkFields('defaultCuts', 'options', options, ['part', 'gainsDb', ...REGION_CHOICE_FIELDS]);
   const { part = 'lead', gainsDb = {} } = options;
   checkChoice('defaultCuts', 'part', part, ['lead', 'backing']);
   checkObject('defaultCuts', 'gainsDb', gainsDb);

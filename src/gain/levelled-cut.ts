@@ -1,9 +1,9 @@
-import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
+import { floorsFor, GUARD_FIELDS, type GuardOptions } from '../levels/over-cut-floors.js';
 import type { LevelTable } from '../levels/region-level.js';
 import { LEAST_GAIN_DB, type RegionList } from '../regions/region.js';
-import { checkNumber, checkObject } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
-import { decideGain, type RegionChoice } from './change-gain.js';
+import { checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
+import { decideGain, REGION_CHOICE_FIELDS, type RegionChoice } from './change-gain.js';
 import { guardedCut } from './guarded-cut.js';
 import { referenceBySound } from './reference-level.js';
 
@@ -66,8 +66,12 @@ export function levelledCut(
   levels: LevelTable,
   options: LevelledCutOptions = {},
 ): RegionList {
-  checkObject('levelledCut', 'options', options);
-  const { targetDb, targetPercentile, maxCutDb } = withDefaults(DEFAULT_LEVELLED_CUT_OPTIONS, options);
+  const { targetDb, targetPercentile, maxCutDb } = checkedOptions(
+    'levelledCut',
+    DEFAULT_LEVELLED_CUT_OPTIONS,
+    options,
+    [...REGION_CHOICE_FIELDS, ...GUARD_FIELDS],
+  );
   if (targetDb !== null) checkNumber('levelledCut', 'targetDb', targetDb, -100, 100);
   checkNumber('levelledCut', 'targetPercentile', targetPercentile, 0, 100);
   checkNumber('levelledCut', 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);

@@ -1,8 +1,8 @@
 import { editRegions } from '../regions/edit-regions.js';
 import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
-import { checkNumber, checkObject } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
-import { decideGain, type RegionChoice } from './change-gain.js';
+import { checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
+import { decideGain, REGION_CHOICE_FIELDS, type RegionChoice } from './change-gain.js';
 import { DEFAULT_KIND_CUTS } from './kind-cuts.js';
 
 /** Settings of lowerNoise. */
@@ -65,8 +65,7 @@ const LEAST_ROOM_SECONDS = 0.01;
  * lowered.regions[0]?.fadeInSamples; // => 3840
  */
 export function lowerNoise(list: RegionList, options: LowerNoiseOptions = {}): RegionList {
-  checkObject('lowerNoise', 'options', options);
-  const all = withDefaults(DEFAULT_LOWER_NOISE_OPTIONS, options);
+  const all = checkedOptions('lowerNoise', DEFAULT_LOWER_NOISE_OPTIONS, options, REGION_CHOICE_FIELDS);
   checkNumber('lowerNoise', 'cutDb', all.cutDb, 0, -LEAST_GAIN_DB);
   checkNumber('lowerNoise', 'fadeSeconds', all.fadeSeconds, 0, 1);
   checkNumber('lowerNoise', 'bandFadeSeconds', all.bandFadeSeconds, 0, 1);

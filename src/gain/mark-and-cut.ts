@@ -14,9 +14,9 @@ import { spliceRegions } from '../regions/replace-regions.js';
 import { nearestCrossing } from '../regions/snap-to-zero-crossing.js';
 import { splitRegion } from '../regions/split-region.js';
 import { samplesWithin, secondsToSamples } from '../regions/time.js';
-import { channelList, checkInteger, checkNumber, checkObject, rangeError } from '../signal/check.js';
+import { channelList, checkInteger, checkNumber, rangeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Channels, Samples } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 import { DEFAULT_EDGE_OPTIONS } from './edge-options.js';
 
 /** Settings of markAndCut. */
@@ -80,8 +80,7 @@ export function markAndCut(
   channels: Channels | null,
   options: MarkAndCutOptions = {},
 ): RegionList {
-  checkObject('markAndCut', 'options', options);
-  const settings = withDefaults(DEFAULT_MARK_AND_CUT_OPTIONS, options);
+  const settings = checkedOptions('markAndCut', DEFAULT_MARK_AND_CUT_OPTIONS, options);
   checkListShape('markAndCut', list);
   checkNumber('markAndCut', 'stepDb', settings.stepDb, LEAST_GAIN_DB - MOST_GAIN_DB, 0);
   checkNumber('markAndCut', 'fadeSeconds', settings.fadeSeconds, 0, 0.1);

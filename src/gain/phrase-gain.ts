@@ -5,7 +5,7 @@ import { draftToRegion } from '../regions/insert-region.js';
 import { LEAST_GAIN_DB, MOST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
 import { spliceRegions } from '../regions/replace-regions.js';
 import { checkInteger, checkNumber, checkObject } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkedOptions } from '../signal/checked-options.js';
 
 /** Settings of phraseGain. */
 export interface PhraseGainOptions {
@@ -59,8 +59,9 @@ export function phraseGain(
   checkListShape('phraseGain', list);
   checkObject('phraseGain', 'range', range);
   const { startSample, endSample } = range;
-  checkObject('phraseGain', 'options', options);
-  const { gainDb, fadeSeconds } = withDefaults(DEFAULT_PHRASE_GAIN_OPTIONS, options);
+  const { gainDb, fadeSeconds } = checkedOptions('phraseGain', DEFAULT_PHRASE_GAIN_OPTIONS, options, [
+    'gainDb',
+  ]);
   const widest = MOST_GAIN_DB - LEAST_GAIN_DB;
   checkInteger('phraseGain', 'range.startSample', startSample, 0);
   checkInteger('phraseGain', 'range.endSample', endSample, startSample + 1, list.lengthSamples);

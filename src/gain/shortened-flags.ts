@@ -1,9 +1,9 @@
 import { checkLevels } from '../levels/check-levels.js';
 import type { LevelTable, SibilantSound } from '../levels/region-level.js';
 import type { Region, RegionList } from '../regions/region.js';
-import { checkNumber, checkObject } from '../signal/check.js';
+import { checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { decibelsFromAmplitude } from '../signal/decibels.js';
-import { withDefaults } from '../signal/with-defaults.js';
 import { gainCurveInto } from './gain-curve.js';
 
 /** Settings of shortenedFlags; what is left out has its value from DEFAULT_SHORTENED_OPTIONS. */
@@ -79,8 +79,7 @@ export function shortenedFlags(
   levels: LevelTable,
   options: ShortenedOptions = {},
 ): readonly ShortenedFlag[] {
-  checkObject('shortenedFlags', 'options', options);
-  const settings = withDefaults(DEFAULT_SHORTENED_OPTIONS, options);
+  const settings = checkedOptions('shortenedFlags', DEFAULT_SHORTENED_OPTIONS, options);
   checkNumber('shortenedFlags', 'sKeptSeconds', settings.sKeptSeconds, 0, 1);
   checkNumber('shortenedFlags', 'shKeptSeconds', settings.shKeptSeconds, 0, 1);
   checkLevels('shortenedFlags', list, levels);

@@ -2,9 +2,9 @@ import { channelsOfClip } from '../regions/channels-of-clip.js';
 import { checkListShape } from '../regions/check-list-shape.js';
 import { editRegions } from '../regions/edit-regions.js';
 import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
-import { checkChoice, checkFinite, checkNumber, checkObject, typeError } from '../signal/check.js';
+import { checkChoice, checkFinite, checkNumber, typeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Channels, Samples } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 import { decideGain, type RegionChoice } from './change-gain.js';
 import { edgeLimits } from './edge-limits.js';
 import { type HeardPower, heardPower } from './heard-power.js';
@@ -83,10 +83,11 @@ export function softenBreaths(
   channels: Channels | null,
   options: SoftenBreathsOptions = {},
 ): RegionList {
-  checkObject('softenBreaths', 'options', options);
-  const { part, keepRoomTone, fadeSeconds, reachSeconds } = withDefaults(
+  const { part, keepRoomTone, fadeSeconds, reachSeconds } = checkedOptions(
+    'softenBreaths',
     DEFAULT_SOFTEN_BREATHS_OPTIONS,
     options,
+    ['cutDb', 'ids', 'between'],
   );
   checkChoice('softenBreaths', 'part', part, ['lead', 'backing']);
   const cutDb = options.cutDb ?? -DEFAULT_KIND_CUTS[part].breath;

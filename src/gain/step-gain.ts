@@ -1,7 +1,7 @@
 import { LEAST_GAIN_DB, MOST_GAIN_DB, type RegionList } from '../regions/region.js';
-import { checkNumber, checkObject } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
-import { changeGain, type RegionChoice } from './change-gain.js';
+import { checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
+import { changeGain, REGION_CHOICE_FIELDS, type RegionChoice } from './change-gain.js';
 
 /** Settings of stepGain. */
 export interface StepGainOptions extends RegionChoice {
@@ -44,8 +44,12 @@ export const DEFAULT_STEP_GAIN_OPTIONS: Readonly<
  * stepGain(list, { stepDb: 1 }).regions[0]?.gainDb; // => 0
  */
 export function stepGain(list: RegionList, options: StepGainOptions = {}): RegionList {
-  checkObject('stepGain', 'options', options);
-  const { stepDb, mostGainDb } = withDefaults(DEFAULT_STEP_GAIN_OPTIONS, options);
+  const { stepDb, mostGainDb } = checkedOptions(
+    'stepGain',
+    DEFAULT_STEP_GAIN_OPTIONS,
+    options,
+    REGION_CHOICE_FIELDS,
+  );
   const widest = MOST_GAIN_DB - LEAST_GAIN_DB;
   checkNumber('stepGain', 'stepDb', stepDb, -widest, widest);
   checkNumber('stepGain', 'mostGainDb', mostGainDb, LEAST_GAIN_DB, MOST_GAIN_DB);

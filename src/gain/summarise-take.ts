@@ -3,7 +3,7 @@ import type { LevelTable } from '../levels/region-level.js';
 import { type SibilanceSpread, spreadOf } from '../levels/sibilance-spread.js';
 import { checkListShape } from '../regions/check-list-shape.js';
 import { REGION_KINDS, type RegionKind, type RegionList } from '../regions/region.js';
-import { checkArray, checkObject, rangeError, typeError } from '../signal/check.js';
+import { checkArray, checkFields, checkObject, rangeError, typeError } from '../signal/check.js';
 import { changesAudio } from './changes-audio.js';
 
 /** What a summary is told beside the list and its levels. */
@@ -83,6 +83,7 @@ export function summariseTake(
 ): TakeSummary {
   checkListShape('summariseTake', list);
   checkObject('summariseTake', 'options', options);
+  checkFields('summariseTake', 'options', options, ['kinds', 'levelsAfter', 'flags']);
   const { kinds = 'sibilant', levelsAfter, flags = [] } = options;
   checkLevelTable('summariseTake', levels);
   if (levelsAfter !== undefined) checkLevelTable('summariseTake', levelsAfter, 'levelsAfter');

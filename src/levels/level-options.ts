@@ -1,5 +1,12 @@
 import { REGION_KINDS, type RegionKind, type RegionList } from '../regions/region.js';
-import { checkArray, checkChoice, checkNumber, checkObject, rangeError } from '../signal/check.js';
+import {
+  checkArray,
+  checkChoice,
+  checkFields,
+  checkNumber,
+  checkObject,
+  rangeError,
+} from '../signal/check.js';
 
 /** Options of measureLevels. */
 export interface LevelOptions {
@@ -25,9 +32,15 @@ export interface LevelSettings {
   readonly neighbourSeconds: number;
 }
 
-/** Checks the options against the list and fills in the defaults. */
-export function levelSettings(functionName: string, list: RegionList, options: LevelOptions): LevelSettings {
+/** Checks the options against the list and fills in the defaults. What else they may hold, `others` names. */
+export function levelSettings(
+  functionName: string,
+  list: RegionList,
+  options: LevelOptions,
+  others: readonly string[] = [],
+): LevelSettings {
   checkObject(functionName, 'options', options);
+  checkFields(functionName, 'options', options, ['kinds', 'ids', 'neighbourSeconds', ...others]);
   const { kinds, ids, neighbourSeconds = DEFAULT_LEVEL_OPTIONS.neighbourSeconds } = options;
   checkNumber(functionName, 'options.neighbourSeconds', neighbourSeconds, 0.01, 10);
   if (kinds !== undefined) checkArray(functionName, 'options.kinds', kinds);

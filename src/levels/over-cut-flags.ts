@@ -1,5 +1,5 @@
 import { LEAST_GAIN_DB, type RegionList } from '../regions/region.js';
-import { floorsFor, type GuardOptions } from './over-cut-floors.js';
+import { checkGuard, floorsFor, type GuardOptions } from './over-cut-floors.js';
 import type { LevelTable } from './region-level.js';
 
 /** Forgives what rounding leaves of a cut that ends on the floor exactly. */
@@ -49,6 +49,7 @@ export function overCutFlags(
   levels: LevelTable,
   options: GuardOptions = {},
 ): readonly OverCutFlag[] {
+  checkGuard('overCutFlags', options);
   const floors = floorsFor('overCutFlags', list, levels, options);
   const flags: OverCutFlag[] = [];
   for (const { id, gainDb, bypassed } of list.regions) {

@@ -1,5 +1,5 @@
 import type { RegionList } from '../regions/region.js';
-import { checkNumber, checkObject, typeError } from '../signal/check.js';
+import { checkFields, checkNumber, checkObject, typeError } from '../signal/check.js';
 import { checkLevels } from './check-levels.js';
 import { thLevel } from './over-cut-th-level.js';
 import type { LevelTable } from './region-level.js';
@@ -11,6 +11,9 @@ export interface GuardOptions {
   /** How far above the level of this voice's f and th the floor lies, in dB, −60 to 60: more is more careful. Default 2. */
   readonly marginDb?: number;
 }
+
+/** Names of the fields of the guard's settings. */
+export const GUARD_FIELDS: readonly (keyof GuardOptions)[] = Object.freeze(['guard', 'marginDb'] as const);
 
 /**
  * Defaults of the over-cut guard. With 2 dB, the usual 6 dB cut of the usual s of a voice that has no f or th of its own to
@@ -72,7 +75,14 @@ export function overCutFloors(
   levels: LevelTable,
   options: GuardOptions = {},
 ): ReadonlyMap<number, OverCutFloor> {
+  checkGuard('overCutFloors', options);
   return floorsFor('overCutFloors', list, levels, options);
+}
+
+/** Throws unless the settings of the guard are an object and hold nothing else. */
+export function checkGuard(functionName: string, options: GuardOptions): void {
+  checkObject(functionName, 'options', options);
+  checkFields(functionName, 'options', options, GUARD_FIELDS);
 }
 
 /** The same for another function, whose name the messages then carry. */

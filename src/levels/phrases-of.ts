@@ -4,9 +4,9 @@ import { channelsOfClip } from '../regions/channels-of-clip.js';
 import { assertRegionList } from '../regions/check-region-list.js';
 import type { RegionList } from '../regions/region.js';
 import { samplesWithin } from '../regions/time.js';
-import { checkFinite, checkNumber, checkObject } from '../signal/check.js';
+import { checkFinite, checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Channels } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 
 /** A stretch of singing or speech between two pauses, in samples, half-open. */
 export interface Phrase {
@@ -66,8 +66,7 @@ export function phrasesOf(
   list: RegionList,
   options: PhraseOptions = {},
 ): readonly Phrase[] {
-  checkObject('phrasesOf', 'options', options);
-  const { pauseSeconds, marginSeconds } = withDefaults(DEFAULT_PHRASE_OPTIONS, options);
+  const { pauseSeconds, marginSeconds } = checkedOptions('phrasesOf', DEFAULT_PHRASE_OPTIONS, options);
   checkNumber('phrasesOf', 'pauseSeconds', pauseSeconds, LEAST_PAUSE_SECONDS, 10);
   checkNumber('phrasesOf', 'marginSeconds', marginSeconds, 0, 1);
   assertRegionList('phrasesOf', list);

@@ -1,6 +1,7 @@
 import { channelsOfClip } from '../regions/channels-of-clip.js';
 import { LEAST_BAND_WIDTH_HZ, type RegionBand, type RegionKind, type RegionList } from '../regions/region.js';
-import { checkFinite, checkNumber, checkObject, rangeError } from '../signal/check.js';
+import { checkFinite, checkNumber, rangeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Channels, Doubles } from '../signal/samples.js';
 import { bandExcess } from './band-excess.js';
 
@@ -74,8 +75,7 @@ export function suggestBand(
   id: number,
   options: SuggestBandOptions = {},
 ): RegionBand | null {
-  checkObject('suggestBand', 'options', options);
-  const { share = DEFAULT_SUGGEST_BAND_OPTIONS.share } = options;
+  const { share } = checkedOptions('suggestBand', DEFAULT_SUGGEST_BAND_OPTIONS, options);
   checkNumber('suggestBand', 'options.share', share, 0.5, 0.99);
   const audio = channelsOfClip('suggestBand', list, channels);
   const region = list.regions.find((one) => one.id === id);

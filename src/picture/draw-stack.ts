@@ -1,6 +1,6 @@
-import { checkFinite, checkInteger, checkObject, typeError } from '../signal/check.js';
+import { checkFinite, checkInteger, typeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Samples } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 import { assertTakes, leadOf, nameOf } from '../takes/check-takes.js';
 import type { EventGroup } from '../takes/event-group.js';
 import { groupLevels } from '../takes/measure-groups.js';
@@ -52,8 +52,7 @@ export function drawStack(
   groups: readonly EventGroup[],
   options: DrawStackOptions = {},
 ): string {
-  checkObject('drawStack', 'options', options);
-  const { name, detailCount } = withDefaults(DEFAULT_DRAW_STACK_OPTIONS, options);
+  const { name, detailCount } = checkedOptions('drawStack', DEFAULT_DRAW_STACK_OPTIONS, options, ['leadId']);
   if (typeof name !== 'string') throw typeError('drawStack', 'name', 'must be a string', name);
   checkInteger('drawStack', 'detailCount', detailCount, 0, 60);
   assertTakes('drawStack', takes);

@@ -6,13 +6,12 @@ import {
   checkFinite,
   checkInteger,
   checkNumber,
-  checkObject,
   checkSampleRate,
   rangeError,
   typeError,
 } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Channels, Samples } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 import { composePicture } from './compose-picture.js';
 import { utf8Length } from './utf8-length.js';
 
@@ -82,8 +81,7 @@ export function drawTake(channels: Channels, list: RegionList, options: DrawTake
       list.lengthSamples,
     );
   for (let c = 0; c < all.length; c++) checkFinite('drawTake', `channels[${c}]`, all[c] as Samples);
-  checkObject('drawTake', 'options', options);
-  const settings = withDefaults(DEFAULT_DRAW_TAKE_OPTIONS, options);
+  const settings = checkedOptions('drawTake', DEFAULT_DRAW_TAKE_OPTIONS, options);
   if (typeof settings.name !== 'string')
     throw typeError('drawTake', 'name', 'must be a string', settings.name);
   checkNumber('drawTake', 'minConfidence', settings.minConfidence, 0, 1);

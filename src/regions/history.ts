@@ -1,5 +1,5 @@
 import { checkArray, checkInteger, checkObject, rangeError, typeError } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { checkListShape } from './check-list-shape.js';
 import { assertRegionList } from './check-region-list.js';
 import { freezeList, freezeRegion } from './freeze-region.js';
@@ -58,8 +58,7 @@ export interface EditHistory {
  * redo(undo(edited)).present.regions.length; // => 1
  */
 export function startHistory(list: RegionList, options: HistoryOptions = {}): EditHistory {
-  checkObject('startHistory', 'options', options);
-  const { maxEdits } = withDefaults(DEFAULT_HISTORY_OPTIONS, options);
+  const { maxEdits } = checkedOptions('startHistory', DEFAULT_HISTORY_OPTIONS, options);
   assertRegionList('startHistory', list);
   checkInteger('startHistory', 'maxEdits', maxEdits, 1, MOST_EDITS);
   return freezeHistory([], ownList(list), [], maxEdits);

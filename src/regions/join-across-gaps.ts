@@ -1,4 +1,4 @@
-import { checkArray, checkChoice, checkNumber, checkObject } from '../signal/check.js';
+import { checkArray, checkChoice, checkFields, checkNumber, checkObject } from '../signal/check.js';
 import { checkListShape } from './check-list-shape.js';
 import { freezeList } from './freeze-region.js';
 import { mergedRegion } from './merge-regions.js';
@@ -38,6 +38,7 @@ export interface JoinOptions {
 export function joinAcrossGaps(list: RegionList, options: JoinOptions): RegionList {
   checkListShape('joinAcrossGaps', list);
   checkObject('joinAcrossGaps', 'options', options);
+  checkFields('joinAcrossGaps', 'options', options, ['maxGapSeconds', 'kinds']);
   const { maxGapSeconds, kinds = REGION_KINDS } = options;
   checkNumber('joinAcrossGaps', 'maxGapSeconds', maxGapSeconds, 0);
   checkArray('joinAcrossGaps', 'kinds', kinds);

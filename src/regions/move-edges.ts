@@ -1,4 +1,4 @@
-import { checkInteger, checkObject } from '../signal/check.js';
+import { checkFields, checkInteger, checkObject } from '../signal/check.js';
 import { indexOfId, unlockedAt } from './find-index.js';
 import { withEdges } from './fit-region.js';
 import type { RegionList } from './region.js';
@@ -34,6 +34,7 @@ export function moveEdges(list: RegionList, id: number, edges: EdgeMove): Region
   const index = indexOfId('moveEdges', list, id);
   const region = unlockedAt('moveEdges', list, index);
   checkObject('moveEdges', 'edges', edges);
+  checkFields('moveEdges', 'edges', edges, ['startSample', 'endSample']);
   const { startSample = region.startSample, endSample = region.endSample } = edges;
   checkInteger('moveEdges', 'startSample', startSample, 0);
   checkInteger('moveEdges', 'endSample', endSample, startSample + 1, list.lengthSamples);

@@ -1,4 +1,4 @@
-import { checkInteger, checkObject } from '../signal/check.js';
+import { checkFields, checkInteger, checkObject } from '../signal/check.js';
 import { checkListShape } from './check-list-shape.js';
 import type { RegionList } from './region.js';
 import type { MovedList, MoveOptions } from './remap-regions.js';
@@ -35,6 +35,7 @@ export function nudgeByFrames(
 ): MovedList {
   checkListShape('nudgeByFrames', list);
   checkObject('nudgeByFrames', 'options', options);
+  checkFields('nudgeByFrames', 'options', options, ['lengthSamples', 'moveLocked']);
   const { lengthSamples = list.lengthSamples, moveLocked = false } = options;
   checkInteger('nudgeByFrames', 'lengthSamples', lengthSamples, 0);
   const bySamples = samplesOfFrames('nudgeByFrames', frames, list.sampleRateHz, rate);

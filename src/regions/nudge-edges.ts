@@ -1,4 +1,4 @@
-import { checkChoice, checkInteger, checkObject, rangeError } from '../signal/check.js';
+import { checkChoice, checkFields, checkInteger, checkObject, rangeError } from '../signal/check.js';
 import { checkListShape } from './check-list-shape.js';
 import { editByIds, type RegionIds } from './edit-regions.js';
 import { withEdges } from './fit-region.js';
@@ -37,6 +37,7 @@ export interface EdgeNudge {
 export function nudgeEdges(list: RegionList, ids: RegionIds, nudge: EdgeNudge): RegionList {
   checkListShape('nudgeEdges', list);
   checkObject('nudgeEdges', 'nudge', nudge);
+  checkFields('nudgeEdges', 'nudge', nudge, ['bySamples', 'bySeconds', 'edges']);
   const { bySamples, bySeconds, edges = 'both' } = nudge;
   checkChoice('nudgeEdges', 'edges', edges, ['both', 'start', 'end']);
   if ((bySamples === undefined) === (bySeconds === undefined))

@@ -1,5 +1,5 @@
-import { checkNumber, checkObject, rangeError, typeError } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkNumber, rangeError, typeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { type RegionEdges, settleEdges } from './carried-edges.js';
 import { checkListShape } from './check-list-shape.js';
 import { withEdges } from './fit-region.js';
@@ -109,8 +109,7 @@ export function reconcile(
 ): Reconciled {
   checkListShape('reconcile', oldList, 'oldList');
   checkListShape('reconcile', newList, 'newList');
-  checkObject('reconcile', 'options', options);
-  const { minOverlap, keepUnmatched } = withDefaults(DEFAULT_RECONCILE_OPTIONS, options);
+  const { minOverlap, keepUnmatched } = checkedOptions('reconcile', DEFAULT_RECONCILE_OPTIONS, options);
   checkNumber('reconcile', 'minOverlap', minOverlap, Number.MIN_VALUE, 1);
   if (typeof keepUnmatched !== 'boolean')
     throw typeError('reconcile', 'keepUnmatched', 'must be a boolean', keepUnmatched);

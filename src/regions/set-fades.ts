@@ -1,4 +1,4 @@
-import { checkInteger, checkObject, typeError } from '../signal/check.js';
+import { checkFields, checkInteger, checkObject, typeError } from '../signal/check.js';
 import { editByIds, type RegionIds } from './edit-regions.js';
 import { withEdges } from './fit-region.js';
 import type { FadeShape, RegionList } from './region.js';
@@ -37,6 +37,7 @@ export interface Fades {
  */
 export function setFades(list: RegionList, ids: RegionIds, fades: Fades): RegionList {
   checkObject('setFades', 'fades', fades);
+  checkFields('setFades', 'fades', fades, ['fadeInSamples', 'fadeOutSamples', 'fadeShape', 'shorten']);
   const { shorten = false } = fades;
   if (typeof shorten !== 'boolean') throw typeError('setFades', 'shorten', 'must be a boolean', shorten);
   return editByIds('setFades', list, ids, (region) => {

@@ -1,4 +1,4 @@
-import { checkNumber, checkObject } from '../signal/check.js';
+import { checkFields, checkNumber, checkObject } from '../signal/check.js';
 import { editByIds, type RegionIds } from './edit-regions.js';
 import { HAND_REASON } from './insert-region.js';
 import { LEAST_GAIN_DB, MOST_GAIN_DB, type RegionList, type RegionReason } from './region.js';
@@ -33,6 +33,7 @@ export function setGain(
 ): RegionList {
   checkNumber('setGain', 'gainDb', gainDb, LEAST_GAIN_DB, MOST_GAIN_DB);
   checkObject('setGain', 'options', options);
+  checkFields('setGain', 'options', options, ['reason']);
   const { reason = HAND_REASON } = options;
   // Adding 0 makes 0 of −0, which a cut of 0 dB easily gives and nobody wants to read.
   return editByIds('setGain', list, ids, () => ({ gainDb: gainDb + 0, reason }));

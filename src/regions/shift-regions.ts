@@ -1,4 +1,4 @@
-import { checkInteger, checkObject } from '../signal/check.js';
+import { checkFields, checkInteger, checkObject } from '../signal/check.js';
 import { checkListShape } from './check-list-shape.js';
 import type { RegionList } from './region.js';
 import { type MovedList, type MoveOptions, remapRegions } from './remap-regions.js';
@@ -29,6 +29,7 @@ import { type MovedList, type MoveOptions, remapRegions } from './remap-regions.
 export function shiftRegions(list: RegionList, bySamples: number, options: MoveOptions = {}): MovedList {
   checkListShape('shiftRegions', list);
   checkObject('shiftRegions', 'options', options);
+  checkFields('shiftRegions', 'options', options, ['lengthSamples', 'moveLocked']);
   const { lengthSamples = list.lengthSamples, moveLocked = false } = options;
   checkInteger('shiftRegions', 'bySamples', bySamples);
   checkInteger('shiftRegions', 'lengthSamples', lengthSamples, 0);

@@ -1,6 +1,6 @@
-import { channelList, checkChoice, checkNumber, checkObject, rangeError } from '../signal/check.js';
+import { channelList, checkChoice, checkNumber, rangeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { Channels, Samples } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 import { checkListShape } from './check-list-shape.js';
 import { indexOfId, unlockedAt } from './find-index.js';
 import { withEdges } from './fit-region.js';
@@ -54,8 +54,7 @@ export function snapRegion(
   options: Partial<SnapRegionOptions> = {},
 ): RegionList {
   checkListShape('snapRegion', list);
-  checkObject('snapRegion', 'options', options);
-  const { withinSeconds, edges } = withDefaults(DEFAULT_SNAP_REGION_OPTIONS, options);
+  const { withinSeconds, edges } = checkedOptions('snapRegion', DEFAULT_SNAP_REGION_OPTIONS, options);
   checkNumber('snapRegion', 'withinSeconds', withinSeconds, 0, 0.001);
   checkChoice('snapRegion', 'edges', edges, ['both', 'start', 'end']);
   const signals = channelList('snapRegion', channels);

@@ -1,4 +1,11 @@
-import { checkChoice, checkFinite, checkInteger, checkObject, typeError } from '../signal/check.js';
+import {
+  checkChoice,
+  checkFields,
+  checkFinite,
+  checkInteger,
+  checkObject,
+  typeError,
+} from '../signal/check.js';
 import type { Samples } from '../signal/samples.js';
 
 /** Where a zero crossing may be looked for. */
@@ -41,6 +48,7 @@ export function nearestCrossing(
   options: SnapOptions,
 ): number {
   checkObject(name, 'options', options);
+  checkFields(name, 'options', options, ['withinSamples', 'direction']);
   const { withinSamples, direction = 'nearest' } = options;
   if (!(samples instanceof Float32Array)) throw typeError(name, 'samples', 'must be a Float32Array', samples);
   checkInteger(name, 'sample', sample, 0, samples.length);

@@ -1,4 +1,4 @@
-import { checkInteger, checkNumber, checkObject } from '../signal/check.js';
+import { checkFields, checkInteger, checkNumber, checkObject } from '../signal/check.js';
 import { checkListShape } from './check-list-shape.js';
 import type { RegionList } from './region.js';
 import { type MovedList, type MoveOptions, remapRegions } from './remap-regions.js';
@@ -33,6 +33,7 @@ export function stretchRegions(list: RegionList, ratio: number, options: MoveOpt
   checkListShape('stretchRegions', list);
   checkNumber('stretchRegions', 'ratio', ratio, LEAST_RATIO, MOST_RATIO);
   checkObject('stretchRegions', 'options', options);
+  checkFields('stretchRegions', 'options', options, ['lengthSamples', 'moveLocked']);
   const { lengthSamples = Math.round(list.lengthSamples * ratio), moveLocked = false } = options;
   checkInteger('stretchRegions', 'lengthSamples', lengthSamples, 0);
   if (ratio === 1 && lengthSamples === list.lengthSamples)

@@ -4,8 +4,8 @@ import { cutPiece } from '../regions/fit-region.js';
 import { LEAST_GAIN_DB, type Region, type RegionList } from '../regions/region.js';
 import { spliceRegions } from '../regions/replace-regions.js';
 import { secondsToSamples } from '../regions/time.js';
-import { checkNumber, checkObject, typeError } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkNumber, typeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { EventGroup } from './event-group.js';
 import type { StackLevels } from './hold-sum.js';
 import { ledGroups, mapLists, stackOf } from './stack-decision.js';
@@ -81,8 +81,10 @@ export function fadeRaggedEnds(
   groups: readonly EventGroup[],
   options: FadeRaggedEndsOptions = {},
 ): readonly Take[] {
-  checkObject('fadeRaggedEnds', 'options', options);
-  const settings = withDefaults(DEFAULT_FADE_RAGGED_ENDS_OPTIONS, options);
+  const settings = checkedOptions('fadeRaggedEnds', DEFAULT_FADE_RAGGED_ENDS_OPTIONS, options, [
+    'leadId',
+    'levels',
+  ]);
   checkNumber(RULE, 'outlastSeconds', settings.outlastSeconds, 0, 1);
   checkNumber(RULE, 'fadeSeconds', settings.fadeSeconds, 0.001, 0.5);
   checkNumber(RULE, 'sKeptSeconds', settings.sKeptSeconds, 0, 1);

@@ -1,6 +1,6 @@
 import { REGION_KINDS, type RegionKind } from '../regions/region.js';
-import { checkArray, checkChoice, checkNumber, checkObject } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkArray, checkChoice, checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { assertTakes } from './check-takes.js';
 import { compareIds, type EventGroup, type EventMember } from './event-group.js';
 import { matchEvents, type PlacedEvent } from './match-events.js';
@@ -68,8 +68,11 @@ interface TakeEvent extends PlacedEvent {
  */
 export function groupEvents(takes: readonly Take[], options: GroupOptions = {}): readonly EventGroup[] {
   assertTakes('groupEvents', takes);
-  checkObject('groupEvents', 'options', options);
-  const { kinds, toleranceSeconds, minConfidence } = withDefaults(DEFAULT_GROUP_OPTIONS, options);
+  const { kinds, toleranceSeconds, minConfidence } = checkedOptions(
+    'groupEvents',
+    DEFAULT_GROUP_OPTIONS,
+    options,
+  );
   checkArray('groupEvents', 'kinds', kinds);
   for (const kind of kinds as readonly RegionKind[]) checkChoice('groupEvents', 'kinds', kind, REGION_KINDS);
   checkNumber('groupEvents', 'toleranceSeconds', toleranceSeconds, 0.001, 1);

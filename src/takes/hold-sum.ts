@@ -1,9 +1,9 @@
 import { gainBefore } from '../gain/gain-before.js';
-import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
+import { floorsFor, GUARD_FIELDS, type GuardOptions } from '../levels/over-cut-floors.js';
 import type { LevelTable } from '../levels/region-level.js';
 import { LEAST_GAIN_DB, type Region } from '../regions/region.js';
-import { checkNumber, checkObject, typeError } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkNumber, typeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { EventGroup, EventMember } from './event-group.js';
 import { createGroupSum, powerOver } from './group-sum.js';
 import { heardMember } from './heard-member.js';
@@ -84,8 +84,12 @@ export function holdSum(
   groups: readonly EventGroup[],
   options: HoldSumOptions = {},
 ): readonly Take[] {
-  checkObject('holdSum', 'options', options);
-  const { targetDb, maxCutDb, toleranceDb, levels } = withDefaults(DEFAULT_HOLD_SUM_OPTIONS, options);
+  const { targetDb, maxCutDb, toleranceDb, levels } = checkedOptions(
+    'holdSum',
+    DEFAULT_HOLD_SUM_OPTIONS,
+    options,
+    ['leadId', 'levels', ...GUARD_FIELDS],
+  );
   checkNumber(RULE, 'targetDb', targetDb, -20, 40);
   checkNumber(RULE, 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);
   checkNumber(RULE, 'toleranceDb', toleranceDb, 0.001, 3);

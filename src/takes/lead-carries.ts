@@ -2,8 +2,8 @@ import { gainBefore } from '../gain/gain-before.js';
 import { editRegions, type RegionChange } from '../regions/edit-regions.js';
 import { LEAST_GAIN_DB, type Region } from '../regions/region.js';
 import { secondsToSamples } from '../regions/time.js';
-import { checkChoice, checkNumber, checkObject } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkChoice, checkNumber } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import type { EventGroup } from './event-group.js';
 import {
   ledGroups,
@@ -69,8 +69,9 @@ export function leadCarries(
   groups: readonly EventGroup[],
   options: LeadCarriesOptions = {},
 ): readonly Take[] {
-  checkObject('leadCarries', 'options', options);
-  const { how, cutDb, fadeSeconds } = withDefaults(DEFAULT_LEAD_CARRIES_OPTIONS, options);
+  const { how, cutDb, fadeSeconds } = checkedOptions('leadCarries', DEFAULT_LEAD_CARRIES_OPTIONS, options, [
+    'leadId',
+  ]);
   checkChoice(RULE, 'how', how, ['cut', 'fade']);
   checkNumber(RULE, 'cutDb', cutDb, 0, -LEAST_GAIN_DB);
   checkNumber(RULE, 'fadeSeconds', fadeSeconds, 0, 1);

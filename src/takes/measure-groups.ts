@@ -1,3 +1,4 @@
+import { checkFields, checkObject } from '../signal/check.js';
 import { assertTakes, leadOf } from './check-takes.js';
 import type { EventGroup } from './event-group.js';
 import { createGroupSum, indexStack, powerOver, type StackIndex } from './group-sum.js';
@@ -66,6 +67,8 @@ export function measureGroups(
   groups: readonly EventGroup[],
   options: LeadOption = {},
 ): readonly GroupLevel[] {
+  checkObject('measureGroups', 'options', options);
+  checkFields('measureGroups', 'options', options, ['leadId']);
   return groupLevels('measureGroups', takes, groups, options);
 }
 

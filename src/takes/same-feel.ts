@@ -1,11 +1,11 @@
 import { decideGain, type RegionChoice } from '../gain/change-gain.js';
 import { guardedCut } from '../gain/guarded-cut.js';
 import { referenceBySound } from '../gain/reference-level.js';
-import { floorsFor, type GuardOptions } from '../levels/over-cut-floors.js';
+import { floorsFor, GUARD_FIELDS, type GuardOptions } from '../levels/over-cut-floors.js';
 import type { LevelTable } from '../levels/region-level.js';
 import { LEAST_GAIN_DB } from '../regions/region.js';
-import { checkNumber, checkObject, rangeError, typeError } from '../signal/check.js';
-import { withDefaults } from '../signal/with-defaults.js';
+import { checkNumber, rangeError, typeError } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { assertTakes, leadOf, nameOf } from './check-takes.js';
 import type { StackLevels } from './hold-sum.js';
 import { mapLists } from './stack-decision.js';
@@ -66,8 +66,12 @@ export function sameFeel(
   levels: StackLevels,
   options: SameFeelOptions = {},
 ): readonly Take[] {
-  checkObject('sameFeel', 'options', options);
-  const { targetPercentile, maxCutDb } = withDefaults(DEFAULT_SAME_FEEL_OPTIONS, options);
+  const { targetPercentile, maxCutDb } = checkedOptions('sameFeel', DEFAULT_SAME_FEEL_OPTIONS, options, [
+    'leadId',
+    'kinds',
+    'minConfidence',
+    ...GUARD_FIELDS,
+  ]);
   checkNumber(RULE, 'targetPercentile', targetPercentile, 0, 100);
   checkNumber(RULE, 'maxCutDb', maxCutDb, 0, -LEAST_GAIN_DB);
   if (!(levels instanceof Map)) throw typeError(RULE, 'levels', 'must be a Map', levels);

@@ -4,7 +4,7 @@ import { DEFAULT_EVENED_CUT_OPTIONS, evenedCut } from '../../src/gain/evened-cut
 import { DEFAULT_LEVELLED_CUT_OPTIONS, levelledCut } from '../../src/gain/levelled-cut.js';
 import { shortenedFlags } from '../../src/gain/shortened-flags.js';
 import { overCutFlags } from '../../src/levels/over-cut-flags.js';
-import { overCutFloors } from '../../src/levels/over-cut-floors.js';
+import { type GuardOptions, overCutFloors } from '../../src/levels/over-cut-floors.js';
 import { sibilanceSpread } from '../../src/levels/sibilance-spread.js';
 import { checkRegionList } from '../../src/regions/check-region-list.js';
 import { REGION_KINDS, type RegionKind } from '../../src/regions/region.js';
@@ -201,12 +201,18 @@ describe('both computed cuts, whatever the take and the settings', () => {
     evening.map((options) => ({ options, cut: evenedCut, rule: 'evenedCut' })),
   );
 
+  /** What the guard was told. */
+  const guardOf = ({ guard, marginDb }: GuardOptions) => ({
+    ...(guard === undefined ? {} : { guard }),
+    ...(marginDb === undefined ? {} : { marginDb }),
+  });
+
   it('never boost, never pass the greatest cut or the floor, and leave locked and bypassed regions as they are', () => {
     fc.assert(
       fc.property(anyTake, decisions, ({ list, levels }, { options, cut, rule }) => {
         const next = cut(list, levels, options);
         checkRegionList(next);
-        const floors = overCutFloors(list, levels, options);
+        const floors = overCutFloors(list, levels, guardOf(options));
         next.regions.forEach((region, i) => {
           const before = list.regions[i]!;
           const { sibilanceDb } = levels.byId.get(region.id)!;
@@ -279,7 +285,7 @@ describe('both computed cuts, whatever the take and the settings', () => {
         const decided = new Set(
           next.regions.filter(({ reason }) => reason.rule === rule).map(({ id }) => id),
         );
-        expect(overCutFlags(next, levels, options).filter(({ id }) => decided.has(id))).toEqual([]);
+        expect(overCutFlags(next, levels, guardOf(options)).filter(({ id }) => decided.has(id))).toEqual([]);
         const bare = { ...next, regions: next.regions.filter(({ id }) => decided.has(id)) };
         expect(shortenedFlags(bare, levels)).toEqual([]);
       }),
