@@ -21,8 +21,8 @@ export interface ClassTrack {
   readonly envelope: RowStore;
   /** Takes the next samples of every channel; with `ended` they are the last, and all tables are completed. */
   push(channels: readonly Samples[], ended?: boolean): void;
-  /** Forgets what lies before this frame, but for what the references and the classifier still need. */
-  dropBefore(frame: number): void;
+  /** Forgets what lies before this frame, and bands before that one, but for what the references and the classifier still need. */
+  dropBefore(frame: number, bandsFrame?: number): void;
   /** Says that nothing follows and no table is read any more. */
   release(): void;
 }
@@ -63,8 +63,8 @@ export function createClassTrack(settings: DetectionSettings, channelCount: numb
       reference.advance(bands, ended, inputs);
       stage.advance(inputs, ended, track);
     },
-    dropBefore(frame) {
-      bands.dropBefore(Math.min(frame, reference.neededBand));
+    dropBefore(frame, bandsFrame = frame) {
+      bands.dropBefore(Math.min(bandsFrame, reference.neededBand));
       inputs.dropBefore(Math.min(frame, stage.neededInput(track.end)));
       track.dropBefore(frame);
       const block = Math.floor((frame * meter.hopSamples) / noise.blockSamples);

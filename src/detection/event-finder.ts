@@ -82,7 +82,7 @@ export function createEventFinder(
       found.push(...decide(span, lengthSamples));
     }
     const oldest = pending[0]?.start ?? (runStart >= 0 ? runStart : frame);
-    source.dropBefore(oldest - BANDS_MARGIN);
+    source.dropBefore(oldest - MARGIN, oldest - BANDS_MARGIN);
     return found;
   }
 

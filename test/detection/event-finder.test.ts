@@ -43,7 +43,7 @@ function finderOf(
   const inputs = createRowStore(INPUT_COUNT);
   const track = createRowStore(6);
   const envelope = createRowStore(1);
-  const dropped: number[] = [];
+  const dropped: (readonly [number, number])[] = [];
   const source: ClassTrack = {
     hopSamples: HOP,
     blockSamples: BLOCK,
@@ -52,7 +52,7 @@ function finderOf(
     track,
     envelope,
     push: () => {},
-    dropBefore: (frame) => dropped.push(frame),
+    dropBefore: (frame, bandsFrame = frame) => dropped.push([frame, bandsFrame]),
     release: () => {},
   };
   const finder = createEventFinder(
@@ -334,7 +334,7 @@ describe('edges', () => {
 });
 
 describe('a stream', () => {
-  it('gives an event once 21 frames and 120 of bands follow it, and forgets what lies 120 before all that it may still need', () => {
+  it('gives an event once 21 frames and 120 of bands follow it, and forgets what lies 21 and 120 before all that it may still need', () => {
     const { advance, dropped } = finderOf(ess);
     expect(advance(40, false, 160)).toEqual([]);
     expect(advance(50, false, 170)).toEqual([]);
@@ -342,7 +342,7 @@ describe('a stream', () => {
     expect(advance(81, false, 200)).toHaveLength(1);
     expect(advance(200, true)).toEqual([]);
     // No noise yet; a stretch that goes on; one that waits; and none again.
-    expect(dropped).toEqual([40 - 120, 40 - 120, 40 - 120, 81 - 120, 200 - 120]);
+    expect(dropped).toEqual([40, 40, 40, 81, 200].map((frame) => [frame - 21, frame - 120]));
     const { advance: advanceWithout } = finderOf(ess);
     expect(advanceWithout(81, false, 179)).toEqual([]);
     expect(advanceWithout(81, false, 180)).toHaveLength(1);
