@@ -1,0 +1,50 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Properties } from '../fuzz/lib/property.js';
+
+/**
+ * Functions whose last argument is an object but no settings: lists of regions, tables, histories and models, which may come from anywhere and
+ * hold more; and drafts, which may be made from objects of an app.
+ */
+const DATA = `bandwidthWarnings checkRegionList chainSettingFor compressionGainAt convWeightCount createBandChange
+  createBandGainRenderer createConvClassifier createGainRenderer drawForecast errorRates gainBreakpoints historyToJson
+  insertRegion istft lastEdit markRange misplacement overlapSeconds redo regionsToCuePoints regionsToJson regionsToTable
+  removedSignal renderGain renderGainBlockInto renderGainInto saturateValue segmentRates setBand settingsGrid
+  sibilanceSpread undo whatChanged`;
+
+/** Functions to which a whole region list or a filter may say what sound is meant, of which they read a field or two. */
+const CLIPS = `bandPass chainFromJson createChainProcessor createRegionList filterSections frequencyResponse gainFromCsv
+  highPass highShelf historyFromJson integratedLoudness kWeighting loudnessTrack lowPass lowShelf magnitudeResponseDb
+  peaking periodicity regionsFromCuePoints regionsFromJson regionsFromTable regionsFromWebVtt runChain
+  smoothingCoefficient spectralCentroid spectralFlatness spectralFlux spectralMoments spectralPeak spectralSpread stft`;
+
+const PASSED_OVER = new Set(`${DATA} ${CLIPS}`.split(/\s+/));
+
+const isPlain = (value: unknown): value is object =>
+  typeof value === 'object' && value !== null && Object.getPrototypeOf(value) === Object.prototype;
+
+/** Tests of a folder: that each of its functions which takes settings refuses one that it does not know. So that the walk
+ * does not pass over them, there must be as many as were counted by hand when this was written. */
+export function describeMisspelt(module: object, properties: Properties, count: number): void {
+  const withSettings = Object.entries(module).flatMap(([name, call]) => {
+    if (typeof call !== 'function' || PASSED_OVER.has(name)) return [];
+    const draws = fc.sample(properties[name]?.sound ?? fc.constant([]), { seed: 7, numRuns: 3 });
+    const calls = draws.filter((args) => isPlain((args as unknown[]).at(-1))) as unknown[][];
+    return calls.length > 0 ? ([[name, call as (...args: unknown[]) => unknown, calls]] as const) : [];
+  });
+
+  describe('a misspelt setting', () => {
+    it.each(withSettings)('of %s is refused by its name', (name, call, calls) => {
+      // Settings of a chain's stages have a text of their own, with the name as what was received.
+      const refusal = String.raw`(.*\.gainDB is not a field of .*; received -3|.* must have only the fields .*"gainDB")`;
+      for (const args of calls)
+        expect(() => call(...args.slice(0, -1), { ...(args.at(-1) as object), gainDB: -3 })).toThrow(
+          new RegExp(`^${name}: ${refusal}$`),
+        );
+    });
+
+    it('is met by all that take settings', () => {
+      expect(withSettings.length).toBeGreaterThanOrEqual(count);
+    });
+  });
+}
