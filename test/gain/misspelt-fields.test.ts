@@ -3,4 +3,4 @@ import { GAIN } from '../fuzz/properties/gain.js';
 import { RENDERING } from '../fuzz/properties/rendering.js';
 import { describeMisspelt } from '../lib/misspelt-fields.js';
 
-describeMisspelt(folder, { ...GAIN, ...RENDERING }, 15);
+describeMisspelt(folder, { ...GAIN, ...RENDERING }, 17);

@@ -3,4 +3,4 @@ import { HISTORY_AND_TIME } from '../fuzz/properties/history-and-time.js';
 import { REGIONS } from '../fuzz/properties/regions.js';
 import { describeMisspelt } from '../lib/misspelt-fields.js';
 
-describeMisspelt(folder, { ...REGIONS, ...HISTORY_AND_TIME }, 15);
+describeMisspelt(folder, { ...REGIONS, ...HISTORY_AND_TIME }, 16);
