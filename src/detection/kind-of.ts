@@ -8,7 +8,7 @@ import type { NoiseKind } from './refine-edges.js';
  * what is most likely a sibilant is a loud t or f than an s (docs/model-card.md).
  */
 const LEAST_SIBILANT_SHARE = 0.75;
-/** Shorter air is no breath: 0.1 s, in frames. Breaths are told from unvoiced speech by their length (Ruinskiy and Lavner, 2007). */
+/** By its sound alone, shorter air is no breath: 0.1 s, in frames. Breaths are told from unvoiced speech by their length (Ruinskiy and Lavner, 2007). */
 const LEAST_BREATH_FRAMES: number = Math.round(0.1 / HOP_SECONDS);
 
 /**

@@ -179,6 +179,11 @@ describe('an edit history', () => {
     expect(next.past[0]?.after.regions[0]?.gainDb).toBe(-6);
     expect(undo(next).present).toEqual(first);
     expect(redo(undo(next))).toEqual(kept);
+    // Frozen regions in a list that is not.
+    const outer: { nextId: number } & RegionList = { ...first };
+    const sound = startHistory(outer);
+    outer.nextId = 99;
+    expect(sound.present).toEqual(first);
     // A frozen list is shared.
     expect(startHistory(first).present).toBe(first);
   });
