@@ -1,16 +1,14 @@
 import {
   checkDoubles,
-  checkFields,
   checkInteger,
   checkNumber,
-  checkObject,
   checkSampleRate,
   rangeError,
   typeError,
 } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { checkEngine, type Engine } from '../signal/engine.js';
 import type { Doubles } from '../signal/samples.js';
-import { withDefaults } from '../signal/with-defaults.js';
 import { FRAME_CLASSES, HOP_SECONDS, INPUT_COUNT } from './detection-scale.js';
 import { EVENT_CLASSES, type EventModel } from './event-classifier.js';
 import { EVENT_MEASURE_COUNT } from './event-measures.js';
@@ -69,14 +67,6 @@ export const DEFAULT_DETECTION_OPTIONS: Readonly<
   leastDurationSeconds: 0.01,
 });
 
-const FIELDS: readonly string[] = [
-  'sampleRateHz',
-  ...Object.keys(DEFAULT_DETECTION_OPTIONS),
-  'classifier',
-  'eventModel',
-  'engine',
-];
-
 /** Settings that have been checked and filled in. */
 export type DetectionSettings = Readonly<
   Required<Omit<DetectionOptions, 'classifier' | 'eventModel' | 'engine'>> &
@@ -85,9 +75,12 @@ export type DetectionSettings = Readonly<
 
 /** Checks the options of the function that is named and fills in the defaults. */
 export function detectionSettings(functionName: string, options: DetectionOptions): DetectionSettings {
-  checkObject(functionName, 'options', options);
-  checkFields(functionName, 'options', options, FIELDS);
-  const settings = withDefaults(DEFAULT_DETECTION_OPTIONS, options) as DetectionSettings;
+  const settings = checkedOptions(functionName, DEFAULT_DETECTION_OPTIONS, options, [
+    'sampleRateHz',
+    'classifier',
+    'eventModel',
+    'engine',
+  ]) as DetectionSettings;
   checkSampleRate(functionName, settings.sampleRateHz);
   checkNumber(functionName, 'minConfidence', settings.minConfidence, 0, 1);
   checkNumber(functionName, 'enterProbability', settings.enterProbability, 0.01, 1);

@@ -1,5 +1,6 @@
 import { FADE_SHAPES, type FadeShape, REGION_KINDS, type RegionKind } from '../regions/region.js';
 import { checkChoice, checkFields, checkNumber, checkObject, checkSampleRate } from '../signal/check.js';
+import { checkedOptions } from '../signal/checked-options.js';
 import { withDefaults } from '../signal/with-defaults.js';
 
 /** Settings of placeEdges; what is left out has its value from DEFAULT_EDGE_OPTIONS. */
@@ -58,8 +59,6 @@ export const DEFAULT_EDGE_OPTIONS: Readonly<
   snapSeconds: 0.001,
 });
 
-const FIELDS: readonly string[] = [...Object.keys(DEFAULT_EDGE_OPTIONS), 'fadeShape'];
-
 /** The settings in samples of one clip. */
 export interface EdgeSettings {
   readonly fadeSamples: Readonly<Record<RegionKind, number>>;
@@ -75,12 +74,10 @@ export interface EdgeSettings {
 /** Checks options and turns seconds into samples: to the nearest, the reach of a snap downwards. */
 export function edgeSettings(functionName: string, options: EdgeOptions, sampleRateHz: number): EdgeSettings {
   checkSampleRate(functionName, sampleRateHz);
-  checkObject(functionName, 'options', options);
-  checkFields(functionName, 'options', options, FIELDS);
+  const all = checkedOptions(functionName, DEFAULT_EDGE_OPTIONS, options, ['fadeShape']);
   const { fadeSeconds: own = {} } = options;
   checkObject(functionName, 'fadeSeconds', own);
   checkFields(functionName, 'fadeSeconds', own, REGION_KINDS);
-  const all = withDefaults(DEFAULT_EDGE_OPTIONS, options);
   checkNumber(functionName, 'abuttingFadeSeconds', all.abuttingFadeSeconds, 0, 0.02);
   checkNumber(functionName, 'quietSeconds', all.quietSeconds, 0.002, 0.1);
   checkNumber(functionName, 'skirtSeconds', all.skirtSeconds, 0, 0.1);

@@ -155,7 +155,7 @@ describe('options', () => {
     expect(() =>
       detectConsonants(new Float32Array(1), { sampleRateHz: 48000, minConf: 0.3 } as never),
     ).toThrow(
-      'detectConsonants: options.minConf is not a field of options: those are sampleRateHz, minConfidence,',
+      'detectConsonants: options.minConf is not a field of options: those are minConfidence, enterProbability,',
     );
   });
 });

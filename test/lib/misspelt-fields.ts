@@ -38,8 +38,10 @@ function isTaken(call: Call, args: readonly unknown[]): boolean {
   }
 }
 
-/** Tests of a folder: that each of its functions which takes settings refuses one that it does not know. So that the walk
- * does not pass over them, there must be as many as were counted by hand when this was written. */
+/**
+ * Tests of a folder: that each of its functions which takes settings refuses one that it does not know. `count` keeps the walk from passing over
+ * any: so many there were, looked through by name, when this was written.
+ */
 export function describeMisspelt(module: object, properties: Properties, count: number): void {
   const withSettings = Object.entries(module).flatMap(([name, call]) => {
     if (typeof call !== 'function' || PASSED_OVER.has(name)) return [];
