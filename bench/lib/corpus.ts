@@ -14,6 +14,8 @@ export interface LabelledClip {
   readonly voice: string;
   /** Every voice that can be heard in it: more than one in a composite. Whoever holds one out must hold out this clip. */
   readonly voices: readonly string[];
+  /** FOLDER/NAME of every recording that can be heard in it: its own, or for a composite those that its excerpts were taken from. */
+  readonly recordings: readonly string[];
   readonly sampleRateHz: number;
   readonly channels: readonly Samples[];
   readonly durationSeconds: number;
@@ -38,18 +40,24 @@ export function corpusFolders(corpus: string): readonly string[] {
 /** Reads every NAME.wav that has a NAME.tsv (start seconds, end seconds, phone). Throws where a file is damaged: a corpus must be whole. */
 export function loadCorpus(folder: string, options: { readonly alphabet?: Alphabet } = {}): LabelledClip[] {
   const names = clipNames(folder);
-  const origins = originFolders(folder);
+  const origins = originsOf(folder);
   const written = names.map((name) => readLabels(join(folder, `${name}.tsv`)));
   const alphabet = options.alphabet ?? guessAlphabet(written.flat(), origins !== null);
   return names.map((name, i) => {
     const wav = readWavFile(join(folder, `${name}.wav`));
     if (!wav.ok) throw new Error(`${folder}/${name}.wav: ${JSON.stringify(wav.problems)}`);
     const { channels, lengthSamples, format } = wav.value;
+    const sources = origins?.get(name) ?? [];
+    const voices =
+      sources.length > 0
+        ? [...new Set(sources.map((recording) => recording.split('/')[0] as string))]
+        : [voiceOf(basename(folder), name)];
     return {
       name,
       folder: basename(folder),
-      voice: origins?.get(name)?.[0] ?? voiceOf(basename(folder), name),
-      voices: origins?.get(name) ?? [voiceOf(basename(folder), name)],
+      voice: voices[0] as string,
+      voices,
+      recordings: sources.length > 0 ? sources : [`${basename(folder)}/${name}`],
       sampleRateHz: format.sampleRateHz,
       channels,
       durationSeconds: lengthSamples / format.sampleRateHz,
@@ -86,8 +94,8 @@ function guessAlphabet(labels: readonly { phone: string }[], composite: boolean)
   return labels.some(({ phone }) => /[^\x20-\x7e]/.test(phone)) ? 'ipa' : 'latin';
 }
 
-/** Clip → folders that its excerpts come from, for a composite with a truth.csv; null for any other folder. */
-function originFolders(folder: string): ReadonlyMap<string, readonly string[]> | null {
+/** Clip → recordings that its excerpts come from, for a composite with a truth.csv; null for any other folder. */
+function originsOf(folder: string): ReadonlyMap<string, readonly string[]> | null {
   const file = join(folder, 'truth.csv');
   if (!existsSync(file)) return null;
   const [head = '', ...rows] = readFileSync(file, 'utf8').trim().split(/\r?\n/);
@@ -97,10 +105,11 @@ function originFolders(folder: string): ReadonlyMap<string, readonly string[]> |
   // Breaths last: they are borrowed, and the first voice is to be the one of the vowels and consonants.
   for (const breath of [false, true])
     for (const row of rows.filter((line) => (cell(line, 'label') === 'br') === breath)) {
-      const source = cell(row, 'source').split('/')[0] ?? '';
-      const voices = origins.get(cell(row, 'clip')) ?? [];
-      if (source !== '' && !voices.includes(source)) voices.push(source);
-      origins.set(cell(row, 'clip'), voices);
+      // FOLDER/NAME.wav, or FOLDER/NAME.wav@start-end:phone; silence has no source.
+      const recording = cell(row, 'source').replace(/\.wav(@.*)?$/, '');
+      const recordings = origins.get(cell(row, 'clip')) ?? [];
+      if (recording !== '' && !recordings.includes(recording)) recordings.push(recording);
+      origins.set(cell(row, 'clip'), recordings);
     }
   return origins;
 }

@@ -44,6 +44,7 @@ function breathAlone(
     folder: FOLDER,
     voice,
     voices: [voice],
+    recordings: [`${FOLDER}/${name}`],
     sampleRateHz: SAMPLE_RATE_HZ,
     channels: [room],
     durationSeconds: room.length / SAMPLE_RATE_HZ,

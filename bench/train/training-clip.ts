@@ -9,6 +9,7 @@ export interface TrainingClip extends BandTable {
   readonly folder: string;
   readonly voice: string;
   readonly voices: readonly string[];
+  readonly recordings: readonly string[];
   readonly labels: readonly LabelledPhone[];
   readonly usableBands: number;
   /** Whether it teaches frames; the others only have events to learn from. */
@@ -25,7 +26,7 @@ export function trainingClip(
   clip: LabelledClip,
   { teachesFrames }: { readonly teachesFrames: boolean },
 ): TrainingClip {
-  const { name, folder, voice, voices, labels, channels, sampleRateHz } = clip;
+  const { name, folder, voice, voices, recordings, labels, channels, sampleRateHz } = clip;
   const table = bandTable(channels, sampleRateHz);
   const found = frameTargets(table, labels, {
     // Composites have edges that are known to the sample; they are those whose voice comes from another folder.
@@ -36,5 +37,5 @@ export function trainingClip(
   const targets = new Int8Array(new SharedArrayBuffer(found.length));
   targets.set(found);
   const usableBands = usableBandCount(sampleRateHz);
-  return { ...table, name, folder, voice, voices, labels, usableBands, teachesFrames, targets };
+  return { ...table, name, folder, voice, voices, recordings, labels, usableBands, teachesFrames, targets };
 }

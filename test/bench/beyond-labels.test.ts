@@ -40,6 +40,7 @@ function clip(...phones: readonly (readonly [number, number, string])[]): Labell
     folder: 'singer',
     voice: 'singer',
     voices: ['singer'],
+    recordings: ['singer/a'],
     sampleRateHz: RATE,
     channels: [hissThenVoice()],
     durationSeconds: 1.4,

@@ -47,7 +47,13 @@ describe('loadCorpus', () => {
     });
     const clips = loadCorpus(path);
     expect(clips).toHaveLength(1);
-    expect(clips[0]).toMatchObject({ name: 'a', voice: 'singer', sampleRateHz: 8000, durationSeconds: 1 });
+    expect(clips[0]).toMatchObject({
+      name: 'a',
+      voice: 'singer',
+      recordings: ['singer/a'],
+      sampleRateHz: 8000,
+      durationSeconds: 1,
+    });
     expect(clips[0]?.channels[0]?.[3]).toBe(0.5);
     expect(clips[0]?.labels[0]).toMatchObject({
       startSeconds: 0.1,
@@ -71,7 +77,11 @@ describe('loadCorpus', () => {
         'clip,startSample,endSample,label,level,join,fadeIn_ms,fadeOut_ms,source\n' +
         'mix,0,1,br,0,,0,0,lungs/x.wav@0-1:br\nmix,1,2,v,0,,0,0,singer/a.wav@0.2-0.9:i\n',
     });
-    expect(loadCorpus(path)[0]).toMatchObject({ voice: 'singer', voices: ['singer', 'lungs'] });
+    expect(loadCorpus(path)[0]).toMatchObject({
+      voice: 'singer',
+      voices: ['singer', 'lungs'],
+      recordings: ['singer/a', 'lungs/x'],
+    });
     expect(loadCorpus(path)[0]?.labels[0]?.phoneClass).toBe('sonorant');
   });
 
@@ -133,6 +143,7 @@ describe('scoreHeldOut', () => {
       folder: folderName,
       voice: voices[0] as string,
       voices,
+      recordings: [`${folderName}/${name}`],
       sampleRateHz: 8000,
       channels: [],
       durationSeconds: 1,

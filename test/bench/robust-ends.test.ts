@@ -43,7 +43,13 @@ beforeAll(async () => {
   const { samples, sampleRateHz, durationSeconds, phones } = speak('Pass six peas. She saw the sea.', {
     voice: 'en-us',
   });
-  const voice = { name: 'spoken', folder: 'spoken', voice: 'spoken', voices: ['spoken'] };
+  const voice = {
+    name: 'spoken',
+    folder: 'spoken',
+    voice: 'spoken',
+    voices: ['spoken'],
+    recordings: ['spoken/spoken'],
+  };
   const labels = phones.map((phone) => ({ ...phone, phone: phone.label }));
   spoken = { ...voice, sampleRateHz, channels: [samples], durationSeconds, labels };
 });

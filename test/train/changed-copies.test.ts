@@ -13,6 +13,7 @@ function clip(i: number, more: Partial<LabelledClip> = {}): LabelledClip {
     folder: 'alba',
     voice: 'alba',
     voices: ['alba'],
+    recordings: ['alba/one'],
     sampleRateHz: RATE,
     channels: [samples],
     durationSeconds: samples.length / RATE,

@@ -39,6 +39,7 @@ function clip(seed: number, frameCount: number): TrainingClip {
     folder: 'f',
     voice: 'f',
     voices: ['f'],
+    recordings: ['f/one'],
     labels: [],
     teachesFrames: true,
     usableBands: BAND_COUNT,

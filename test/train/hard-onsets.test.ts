@@ -117,6 +117,7 @@ const spoken: LabelledClip = {
   folder: 'alba',
   voice: 'alba',
   voices: ['alba'],
+  recordings: ['alba/one'],
   sampleRateHz: RATE,
   channels: [voice],
   durationSeconds: 1,

@@ -17,6 +17,7 @@ function phrase(voice: string): LabelledClip {
     folder: voice,
     voice,
     voices: [voice],
+    recordings: [`${voice}/one`],
     sampleRateHz: RATE,
     channels: [samples],
     durationSeconds: samples.length / RATE,

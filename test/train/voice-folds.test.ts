@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { heldOutGroups, inOrderOfPart } from '../../bench/train/held-out-groups.js';
+import { heldOutGroups, inOrderOfPart, recordingGroups } from '../../bench/train/held-out-groups.js';
 import { isHeldOut } from '../../bench/train/is-held-out.js';
 import { type SharedOut, voiceFolds } from '../../bench/train/voice-folds.js';
 
@@ -60,6 +60,23 @@ describe('voiceFolds', () => {
     const silent = { ...clip(5, 'air'), teachesFrames: false };
     expect(() => voiceFolds([clip(1, 'a'), silent], 3)).toThrow(/two voices are needed/);
     expect(voiceFolds([clip(1, 'a'), clip(1, 'b'), silent], 3)).toHaveLength(2);
+  });
+});
+
+describe('recordingGroups', () => {
+  const clip = (...recordings: string[]) => ({ recordings });
+
+  it('parts the recordings of each folder into five, in order of name, and knows every part of a composite', () => {
+    const solo = ['solo/f', 'solo/a', 'solo/b', 'solo/c', 'solo/d', 'solo/e'].map((name) => clip(name));
+    const duet = [clip('duet/y'), clip('duet/x')];
+    const mix = clip('duet/y', 'solo/e', 'solo/f');
+    // A copy of a recording is no recording of its own.
+    const groupsOf = recordingGroups([...solo, ...duet, mix, clip('solo/a')]);
+    const numbers = (each: { recordings: string[] }) =>
+      groupsOf({ ...each, voices: [] }).map((group) => Number(/^recordings (\d)$/.exec(group)?.[1]));
+    expect(solo.map(numbers)).toEqual([[1], [1], [2], [3], [4], [5]]);
+    expect(duet.map(numbers)).toEqual([[2], [1]]);
+    expect(numbers(mix)).toEqual([2, 5, 1]);
   });
 });
 
