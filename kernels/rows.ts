@@ -87,7 +87,7 @@ function pairOfColumns(
   use(y, sum, way);
 }
 
-/** out[t, c] = Σₖ rows[t + k·dilation, c] · taps[k, c] over five taps; `width` is even. */
+/** out[t, c] = Σₖ rows[t·step + k·dilation, c] · taps[k, c] over five taps; `width` is even. */
 export function filterRows(
   out: usize,
   rows: usize,
@@ -95,9 +95,11 @@ export function filterRows(
   rowCount: usize,
   width: usize,
   dilation: usize,
+  step: usize,
 ): void {
   const w8 = width << 3;
-  const step = dilation * w8;
+  const apart = dilation * w8;
+  const pace = step * w8;
   for (let c: usize = 0; c < w8; c += 16) {
     const a = v128.load(taps + c);
     const b = v128.load(taps + c + w8);
@@ -106,11 +108,11 @@ export function filterRows(
     const f = v128.load(taps + c + 4 * w8);
     let x = rows + c;
     let y = out + c;
-    for (let t: usize = 0; t < rowCount; t++, x += w8, y += w8) {
-      let sum = f64x2.add(f64x2.mul(v128.load(x), a), f64x2.mul(v128.load(x + step), b));
-      sum = f64x2.add(sum, f64x2.mul(v128.load(x + 2 * step), d));
-      sum = f64x2.add(sum, f64x2.mul(v128.load(x + 3 * step), e));
-      v128.store(y, f64x2.add(sum, f64x2.mul(v128.load(x + 4 * step), f)));
+    for (let t: usize = 0; t < rowCount; t++, x += pace, y += w8) {
+      let sum = f64x2.add(f64x2.mul(v128.load(x), a), f64x2.mul(v128.load(x + apart), b));
+      sum = f64x2.add(sum, f64x2.mul(v128.load(x + 2 * apart), d));
+      sum = f64x2.add(sum, f64x2.mul(v128.load(x + 3 * apart), e));
+      v128.store(y, f64x2.add(sum, f64x2.mul(v128.load(x + 4 * apart), f)));
     }
   }
 }

@@ -31,7 +31,7 @@ export function layerViews(shape: ConvShape, numbers: Doubles): LayerViews {
       taps: next(kernelFrames * width),
       matrix: next(width * width),
       bias: next(width),
-      filter: { channelCount: width, kernelFrames, dilation },
+      filter: { channelCount: width, kernelFrames, dilation, step: 1 },
     })),
     exit: { matrix: next(width * FRAME_CLASSES.length), bias: next(FRAME_CLASSES.length) },
   };

@@ -20,8 +20,9 @@ const CLASSES = FRAME_CLASSES.length;
 
 /** By a network that takes rows as they come. */
 export function networkStage(network: RowNetwork): ClassStage {
-  const { contextFrames, mostRows, probabilities } = network;
+  const { contextFrames, frameStep, mostRows, probabilities } = network;
   let next = 0;
+  let started = false;
   // Answers that are to come before that to the first row.
   let early = 2 * contextFrames;
 
@@ -29,34 +30,42 @@ export function networkStage(network: RowNetwork): ClassStage {
 
   function advance(inputs: RowStore, ended: boolean, track: RowStore): void {
     if (inputs.end === 0) return;
-    if (next === 0) repeat(inputs, 0, track);
-    while (next < inputs.end) {
-      const rowCount = Math.min(mostRows, inputs.end - next);
-      take(inputs.data, inputs.at(next), rowCount, track);
-      next += rowCount;
-    }
+    if (!started) takeAll(copies(inputs, 0, contextFrames), contextFrames, track, 0);
+    started = true;
+    const left = (inputs.end - next) % frameStep;
+    const whole = inputs.end - next - left;
+    takeAll(inputs.data.subarray(inputs.at(next)), whole, track, inputs.end);
+    next += whole;
     if (!ended) return;
-    repeat(inputs, inputs.end - 1, track);
+    // Rows that make no whole step go in with copies of the last one, as many as an answer waits for.
+    const copied = contextFrames + ((frameStep - left) % frameStep);
+    const tail = new Float64Array((left + copied) * INPUT_COUNT);
+    tail.set(inputs.data.subarray(inputs.at(next), inputs.at(inputs.end)));
+    tail.set(copies(inputs, inputs.end - 1, copied), left * INPUT_COUNT);
+    takeAll(tail, left + copied, track, inputs.end);
     network.end();
   }
 
-  /** Hands in as many copies of a row as an answer waits for. */
-  function repeat(inputs: RowStore, row: number, track: RowStore): void {
-    const copies = new Float64Array(Math.min(mostRows, contextFrames) * INPUT_COUNT);
-    for (let at = 0; at < copies.length; at += INPUT_COUNT)
-      copies.set(inputs.data.subarray(inputs.at(row), inputs.at(row) + INPUT_COUNT), at);
-    for (let left = contextFrames; left > 0; left -= mostRows)
-      take(copies, 0, Math.min(mostRows, left), track);
+  function copies(inputs: RowStore, row: number, count: number): Doubles {
+    const rows = new Float64Array(count * INPUT_COUNT);
+    const copied = inputs.data.subarray(inputs.at(row), inputs.at(row) + INPUT_COUNT);
+    for (let at = 0; at < rows.length; at += INPUT_COUNT) rows.set(copied, at);
+    return rows;
   }
 
-  function take(rows: Doubles, at: number, rowCount: number, track: RowStore): void {
-    network.take(rows, at, rowCount);
-    const skipped = Math.min(early, rowCount);
-    early -= skipped;
-    if (skipped === rowCount) return;
-    // The first place is asked for before the data, which adding may move.
-    const place = track.add(rowCount - skipped);
-    track.data.set(probabilities.subarray(skipped * CLASSES, rowCount * CLASSES), place);
+  /** Hands in rows and adds the answers to those up to `end`. */
+  function takeAll(rows: Doubles, rowCount: number, track: RowStore, end: number): void {
+    for (let from = 0; from < rowCount; from += mostRows) {
+      const count = Math.min(mostRows, rowCount - from);
+      network.take(rows, from * INPUT_COUNT, count);
+      const skipped = Math.min(early, count);
+      early -= skipped;
+      const added = Math.min(count - skipped, end - track.end);
+      if (added <= 0) continue;
+      // The first place is asked for before the data, which adding may move.
+      const place = track.add(added);
+      track.data.set(probabilities.subarray(skipped * CLASSES, (skipped + added) * CLASSES), place);
+    }
   }
 }
 
@@ -67,16 +76,19 @@ const MOST_CHUNK_FRAMES = 1024;
 
 /** By a classifier of the caller's, which is handed whole stretches with context on both sides, and checked. */
 export function classifierStage(classifier: FrameClassifier): ClassStage {
-  const context = classifier.contextFrames;
+  const { contextFrames: context, frameStep = 1 } = classifier;
+  // Whole steps, so that the next stretch starts at one too.
+  const most = MOST_CHUNK_FRAMES - (MOST_CHUNK_FRAMES % frameStep);
   return { advance, neededInput: (trackEnd) => trackEnd - context };
 
   function advance(inputs: RowStore, ended: boolean, track: RowStore): void {
-    while (ended ? track.end < inputs.end : inputs.end - track.end >= CHUNK_FRAMES + context)
-      classify(
-        inputs,
-        Math.min(track.end + MOST_CHUNK_FRAMES, ended ? inputs.end : inputs.end - context),
-        track,
-      );
+    while (ended ? track.end < inputs.end : inputs.end - track.end >= CHUNK_FRAMES + context) {
+      const known = inputs.end - context - track.end;
+      const end = ended
+        ? Math.min(inputs.end, track.end + most)
+        : track.end + Math.min(most, known - (known % frameStep));
+      classify(inputs, end, track);
+    }
   }
 
   /** Classifies the frames from the end of the track to `end`. */

@@ -1,11 +1,13 @@
 import { checkArray, checkDoubles, checkInteger, checkObject, rangeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
 import { contextFrames, convLayout } from './conv-layout.js';
+import { copyRows } from './copy-rows.js';
 import { FRAME_CLASSES } from './detection-scale.js';
 import { filterRowsInto } from './filter-rows.js';
 import type { FrameClassifier } from './frame-classifier.js';
 import { multiplyRowsInto } from './multiply-rows.js';
 import { softmaxRows } from './softmax-rows.js';
+import { spreadRows } from './spread-rows.js';
 
 /** A small convolutional network over time as plain data. */
 export interface ConvModel {
@@ -17,9 +19,17 @@ export interface ConvModel {
   readonly kernelFrames: number;
   /** Distance in frames between a filter's taps, one entry per layer. */
   readonly dilations: readonly number[];
+  /**
+   * Only every so manyth frame is judged, 1 (default) to 16; the probabilities of those between lie in a straight line between theirs.
+   * Divides how far the first filter reaches, and every dilation after the first.
+   */
+  readonly frameStep?: number;
   /** All weights, in the order that `convWeightCount` counts them. */
   readonly weights: Doubles;
 }
+
+/** Longest step: 85 ms. */
+const MOST_FRAME_STEP = 16;
 
 /** More than any model of frames needs, and far from where counts would leave the whole numbers. */
 const MOST_IN_MODEL = 65_536;
@@ -48,22 +58,44 @@ function weightCount(functionName: string, model: Omit<ConvModel, 'weights'>): n
     throw rangeError(functionName, 'model.kernelFrames', 'must be odd', kernelFrames);
   checkArray(functionName, 'model.dilations', dilations);
   for (const dilation of dilations) checkInteger(functionName, 'model.dilations', dilation, 1, MOST_IN_MODEL);
+  checkStep(functionName, model);
   const c = model.channelCount;
   const layer = c * model.kernelFrames + c * c + c;
   const classes = FRAME_CLASSES.length;
   return (model.inputCount + 1) * c + model.dilations.length * layer + (c + 1) * classes;
 }
 
+/** What a frame that is judged rests on must be frames that are judged, but for what the first layer reads. */
+function checkStep(
+  functionName: string,
+  { kernelFrames, dilations, frameStep = 1 }: Omit<ConvModel, 'weights'>,
+): void {
+  checkInteger(functionName, 'model.frameStep', frameStep, 1, MOST_FRAME_STEP);
+  if (frameStep === 1) return;
+  const [first, ...others] = dilations;
+  if (first === undefined)
+    throw rangeError(functionName, 'model.frameStep', 'must be 1 where there is no layer', frameStep);
+  for (const frames of [((kernelFrames - 1) / 2) * first, ...others])
+    if (frames % frameStep !== 0)
+      throw rangeError(
+        functionName,
+        'model.frameStep',
+        `must divide the reach of the first filter and the other dilations, ${frames} among them`,
+        frameStep,
+      );
+}
+
 /**
  * The classifier that a model describes. Per frame: h = max(0, x·W + b); then per layer
  * h ← h + max(0, D(h)·M + b), where D filters each channel over time by its own taps (a depthwise dilated
- * convolution; frames beyond the ends are 0) and M mixes channels; last the softmax of h·V + b.
+ * convolution; frames beyond the ends are 0) and M mixes channels; last the softmax of h·V + b. With a `frameStep` only the rows
+ * 0, frameStep, 2·frameStep and so on of a stretch are judged, and those after the last of them are given its answer.
  * Source of the form: depthwise separable and dilated convolutions with residual sums, common in the literature on
  * sequence models (from memory: Bai, Kolter, Koltun, "An Empirical Evaluation of Generic Convolutional and Recurrent
  * Networks for Sequence Modeling", 2018).
  *
- * @throws TypeError or RangeError where a count or a dilation is no whole number from 1 to 65,536, `kernelFrames` is even, or the weights do not fit
- * the shape
+ * @throws TypeError or RangeError where a count or a dilation is no whole number from 1 to 65,536, `kernelFrames` is even, `frameStep` does not
+ * divide what it must, or the weights do not fit the shape
  * @example
  * import { convWeightCount, createConvClassifier } from 'lenition/detection';
  * const shape = { inputCount: 24, channelCount: 4, kernelFrames: 3, dilations: [1, 2] };
@@ -72,14 +104,14 @@ function weightCount(functionName: string, model: Omit<ConvModel, 'weights'>): n
  */
 export function createConvClassifier(model: ConvModel): FrameClassifier {
   const count = weightCount('createConvClassifier', model);
-  const { inputCount, channelCount: width, weights } = model;
+  const { inputCount, channelCount: width, frameStep = 1, weights } = model;
   checkDoubles('createConvClassifier', 'weights', weights, count);
   const classes = FRAME_CLASSES.length;
   const { entry, entryBias, layers, exit, exitBias } = convLayout(model);
   let now = new Float64Array(0);
   let filtered = new Float64Array(0);
 
-  return Object.freeze({ inputCount, contextFrames: contextFrames(model), classify });
+  return Object.freeze({ inputCount, contextFrames: contextFrames(model), frameStep, classify });
 
   function classify(inputs: Doubles, rowCount: number, probabilities: Doubles): void {
     if (now.length < rowCount * width) {
@@ -87,11 +119,17 @@ export function createConvClassifier(model: ConvModel): FrameClassifier {
       filtered = new Float64Array(rowCount * width);
     }
     multiplyRowsInto(now, inputs, entry, entryBias, rowCount, inputCount, width, 'rectify');
+    let count = rowCount;
     for (const { filter, taps, mix, bias } of layers) {
-      filterRowsInto(filtered, now, taps, rowCount, filter);
-      multiplyRowsInto(now, filtered, mix, bias, rowCount, width, width, 'addRectified');
+      count = filterRowsInto(filtered, now, taps, count, filter);
+      if (filter.step > 1) copyRows(now, now, count, width, filter.step);
+      multiplyRowsInto(now, filtered, mix, bias, count, width, width, 'addRectified');
     }
-    multiplyRowsInto(probabilities, now, exit, exitBias, rowCount, width, classes);
-    softmaxRows(probabilities, rowCount, classes);
+    multiplyRowsInto(probabilities, now, exit, exitBias, count, width, classes);
+    softmaxRows(probabilities, count, classes);
+    if (count === rowCount) return;
+    // What follows the last frame that was judged is as that one.
+    probabilities.copyWithin(count * classes, (count - 1) * classes, count * classes);
+    spreadRows(probabilities, probabilities, rowCount, frameStep, classes);
   }
 }

@@ -98,7 +98,16 @@ function checkClassifier(functionName: string, classifier: FrameClassifier): voi
     throw typeError(functionName, 'classifier.classify', 'must be a function', classifier?.classify);
   if (classifier.inputCount !== INPUT_COUNT)
     throw rangeError(functionName, 'classifier.inputCount', `must be ${INPUT_COUNT}`, classifier.inputCount);
-  checkInteger(functionName, 'classifier.contextFrames', classifier.contextFrames, 0, 400);
+  const { contextFrames, frameStep = 1 } = classifier;
+  checkInteger(functionName, 'classifier.contextFrames', contextFrames, 0, 400);
+  checkInteger(functionName, 'classifier.frameStep', frameStep, 1, 16);
+  if (contextFrames % frameStep !== 0)
+    throw rangeError(
+      functionName,
+      'classifier.frameStep',
+      `must divide ${contextFrames}, its context`,
+      frameStep,
+    );
 }
 
 function checkEventModel(functionName: string, model: EventModel): void {

@@ -6,7 +6,8 @@ import type { Doubles } from '../signal/samples.js';
  *
  * `classify` reads `rowCount` rows of `inputCount` numbers (row k at `inputs[k·inputCount]`) and writes as many rows of probabilities, one per class in the order of FRAME_CLASSES, each
  * within 0 … 1 and summing to 1. A row may depend on `contextFrames` rows to each side and no more. The detector hands in so many more on
- * each side, repeating the first and the last row of the clip beyond its ends. Same rows in, same numbers out: no memory between calls.
+ * each side, repeating the first and the last row of the clip beyond its ends. Same rows in, same numbers out: no memory between calls. One
+ * that judges only every `frameStep`th row and fills in the others is handed stretches that start such a multiple from the clip's first row.
  *
  * The numbers of a frame, a step of 5.33 ms. "Around it" is from 6.0 s before to 1.9 s after:
  * - 0–15: level of sixteen bands from 80 Hz to 7.6 kHz less its mean around it, each frame weighted by its amplitude between 300 Hz and
@@ -24,6 +25,8 @@ export interface FrameClassifier {
   readonly inputCount: number;
   /** How many rows to each side an answer may depend on, 0 or more. */
   readonly contextFrames: number;
+  /** Stretches start at multiples of so many rows, 1 (default) to 16; then `contextFrames` is such a multiple. */
+  readonly frameStep?: number;
   /** Reads `rowCount` rows of `inputs` and writes as many of `probabilities`; allocates nothing that it returns. */
   classify(inputs: Doubles, rowCount: number, probabilities: Doubles): void;
 }

@@ -1,5 +1,6 @@
 import type { NetworkParts, RowScores } from '../signal/engine.js';
 import type { Doubles } from '../signal/samples.js';
+import { copyRows } from './copy-rows.js';
 import { filterInner } from './filter-rows.js';
 import { multiplyRowsInto } from './multiply-rows.js';
 
@@ -19,15 +20,15 @@ const PLAIN: RowKernels = {
   filterInner,
 };
 
-/** Rows at a time: what a layer reads and writes then stays in the fastest memory, and a stream holds little. */
+/** Rows at a time, or fewer by less than a step: what a layer reads and writes then stays in the fastest memory, and a stream holds little. */
 export const MOST_ROWS = 32;
 
 /**
- * The network of `createConvClassifier` over a stream, up to the softmax. Every layer keeps the rows that its filter still reaches, so
- * no row is computed twice, whatever the blocks; the numbers are the same, bit for bit.
+ * The network of `createConvClassifier` over a stream, up to the softmax: a row of scores for every `frameStep` rows taken. Every layer
+ * keeps the rows that its filter still reaches, so no row is computed twice, whatever the blocks; the numbers are the same, bit for bit.
  */
 export function createRowScores(parts: NetworkParts, kernels: RowKernels = PLAIN): RowScores {
-  const { inputCount, width, classCount } = parts;
+  const { inputCount, width, classCount, frameStep } = parts;
   const { allocate, place } = kernels;
   const entry = place(parts.entry);
   const entryBias = place(parts.entryBias);
@@ -51,23 +52,25 @@ export function createRowScores(parts: NetworkParts, kernels: RowKernels = PLAIN
   );
   type Stage = (typeof stages)[number];
 
-  return { mostRows: MOST_ROWS, scores, take, end: () => {} };
+  return { mostRows: MOST_ROWS - (MOST_ROWS % frameStep), scores, take, end: () => {} };
 
   function take(inputs: Doubles, at: number, rowCount: number): void {
     taken.set(inputs.subarray(at, at + rowCount * inputCount));
     const { added } = stages[0] as Stage;
     kernels.multiplyRowsInto(added, taken, entry, entryBias, rowCount, inputCount, width, 'rectify');
-    const count = rowCount * width;
+    let count = rowCount;
     for (const [l, { filter, taps, mix, bias }] of layers.entries()) {
       const { rows, kept } = stages[l] as Stage;
       const next = (stages[l + 1] as Stage).added;
-      kernels.filterInner(filtered, rows, taps, rowCount, filter);
+      const before = count * width;
+      count /= filter.step;
+      kernels.filterInner(filtered, rows, taps, count, filter);
       // The row in the middle of the filter goes on beside it.
-      next.set(rows.subarray(kept / 2, kept / 2 + count));
-      kernels.multiplyRowsInto(next, filtered, mix, bias, rowCount, width, width, 'addRectified');
-      rows.copyWithin(0, count, count + kept);
+      copyRows(next, rows.subarray(kept / 2), count, width, filter.step);
+      kernels.multiplyRowsInto(next, filtered, mix, bias, count, width, width, 'addRectified');
+      rows.copyWithin(0, before, before + kept);
     }
     const { rows } = stages[layers.length] as Stage;
-    kernels.multiplyRowsInto(scores, rows, exit, exitBias, rowCount, width, classCount);
+    kernels.multiplyRowsInto(scores, rows, exit, exitBias, count, width, classCount);
   }
 }

@@ -65,6 +65,8 @@ export interface NetworkParts {
   readonly inputCount: number;
   readonly width: number;
   readonly classCount: number;
+  /** It answers for every so manyth row: the step of its first layer. */
+  readonly frameStep: number;
   readonly entry: Doubles;
   readonly entryBias: Doubles;
   readonly layers: readonly NetworkLayer[];
@@ -80,11 +82,15 @@ export interface NetworkLayer {
   readonly bias: Doubles;
 }
 
-/** A filter of its own for every channel over time: taps `dilation` frames apart, rows beyond the ends are 0. */
+/**
+ * A filter of its own for every channel over time: taps `dilation` rows apart, rows beyond the ends are 0. It answers for every
+ * `step`th row.
+ */
 export interface TimeFilter {
   readonly channelCount: number;
   readonly kernelFrames: number;
   readonly dilation: number;
+  readonly step: number;
 }
 
 /** A network over a stream of rows, up to its last product. */
@@ -92,8 +98,8 @@ export interface RowScores {
   /** The most rows that may be taken at once. */
   readonly mostRows: number;
   /**
-   * Takes `rowCount` rows of `inputs` from position `at` on and leaves as many rows in `scores`, for the rows that its context lies
-   * before.
+   * Takes `rowCount` rows of `inputs` from position `at` on, a multiple of the network's `frameStep`, and leaves a row in `scores` for
+   * every so manyth of the rows that its context lies before.
    */
   take(inputs: Doubles, at: number, rowCount: number): void;
   readonly scores: Doubles;

@@ -30,6 +30,7 @@ export interface Kernels {
     rowCount: number,
     width: number,
     dilation: number,
+    step: number,
   ): void;
   blockPowers(
     samples: number,

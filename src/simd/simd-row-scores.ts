@@ -37,8 +37,9 @@ export function createSimdRowScores(area: KernelArea, parts: NetworkParts): RowS
         WAYS[use],
       );
     },
-    filterInner(out, rows, taps, rowCount, { channelCount, dilation }) {
-      kernels.filterRows(out.byteOffset, rows.byteOffset, taps.byteOffset, rowCount, channelCount, dilation);
+    filterInner(out, rows, taps, outCount, { channelCount, dilation, step }) {
+      const places = [out.byteOffset, rows.byteOffset, taps.byteOffset] as const;
+      kernels.filterRows(...places, outCount, channelCount, dilation, step);
     },
   };
   // What this network has in the area while another one uses it.

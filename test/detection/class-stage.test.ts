@@ -17,11 +17,12 @@ function told(track: RowStore): number[] {
 
 describe('the stage of a classifier that is given', () => {
   /** Says which row it is handed, and notes the first inputs of each stretch. */
-  function stageOf(contextFrames: number) {
+  function stageOf(contextFrames: number, frameStep?: number) {
     const handed: number[][] = [];
     const stage = classifierStage({
       inputCount: INPUT_COUNT,
       contextFrames,
+      ...(frameStep === undefined ? {} : { frameStep }),
       classify(inputs, rowCount, out) {
         const rows = Array.from({ length: rowCount }, (_, r) => inputs[r * INPUT_COUNT] as number);
         handed.push(rows);
@@ -68,19 +69,34 @@ describe('the stage of a classifier that is given', () => {
     expect(handed[2]).toEqual([...upTo(1270, 1500), ...new Array<number>(10).fill(1499)]);
     expect(told(track)).toEqual(upTo(0, 1500).map((t) => t % 100));
   });
+
+  it('starts stretches at multiples of the step, whatever the pushes', () => {
+    const { stage, handed } = stageOf(6, 3);
+    const inputs = createRowStore(INPUT_COUNT);
+    const track = createRowStore(6);
+    for (const end of [263, 264, 700, 2900]) {
+      rowsUpTo(inputs, end);
+      stage.advance(inputs, end === 2900, track);
+    }
+    expect(told(track)).toEqual(upTo(0, 2900).map((t) => t % 100));
+    expect(handed.length).toBeGreaterThan(3);
+    for (const rows of handed.slice(1)) expect((rows[0] as number) % 3).toBe(0);
+  });
 });
 
 describe('the stage of a network that takes rows as they come', () => {
   /** Answers each row with the row that came `contextFrames` before it. */
-  function networkOf(contextFrames: number, mostRows: number) {
+  function networkOf(contextFrames: number, mostRows: number, frameStep = 1) {
     const probabilities = new Float64Array(mostRows * 6);
     const taken: number[] = [];
     let ended = 0;
     const network = {
       contextFrames,
+      frameStep,
       mostRows,
       probabilities,
       take(rows: Float64Array, at: number, rowCount: number): void {
+        expect(rowCount % frameStep).toBe(0);
         for (let r = 0; r < rowCount; r++) {
           taken.push(rows[at + r * INPUT_COUNT] as number);
           probabilities[6 * r] = (taken[taken.length - 1 - contextFrames] ?? 99) / 100;
@@ -119,6 +135,34 @@ describe('the stage of a network that takes rows as they come', () => {
       ]);
       expect(told(track)).toEqual(rows);
       expect(ends()).toBe(1);
+    },
+  );
+
+  it.each([
+    [4, 8, 2],
+    [6, 3, 3],
+    [4, 8, 4],
+  ])(
+    'with %i frames of context, %i rows at once and steps of %i hands in whole steps, and tells every row once',
+    (context, most, step) => {
+      // Ends that leave 0, 1 and more rows over, and a first push that makes no whole step.
+      for (const length of [1, 2, 3, 11, 12, 13]) {
+        const { network, taken } = networkOf(context, most, step);
+        const stage = networkStage(network);
+        const inputs = createRowStore(INPUT_COUNT);
+        const track = createRowStore(6);
+        for (const end of [1, 2, 7].filter((each) => each < length)) {
+          rowsUpTo(inputs, end);
+          stage.advance(inputs, false, track);
+          expect(stage.neededInput(track.end)).toBe(end - (end % step));
+        }
+        rowsUpTo(inputs, length);
+        stage.advance(inputs, true, track);
+        const rows = Array.from({ length }, (_, t) => t);
+        expect(taken.slice(0, context + length)).toEqual([...new Array<number>(context).fill(0), ...rows]);
+        expect(new Set(taken.slice(context + length))).toEqual(new Set([length - 1]));
+        expect(told(track)).toEqual(rows);
+      }
     },
   );
 });

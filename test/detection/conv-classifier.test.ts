@@ -6,6 +6,7 @@ import {
   createConvClassifier,
 } from '../../src/detection/conv-classifier.js';
 import { FRAME_CLASSES } from '../../src/detection/detection-scale.js';
+import { messageOf } from '../lib/message-of.js';
 import { gaussian, mulberry32 } from '../lib/random.js';
 
 const CLASSES = FRAME_CLASSES.length;
@@ -90,6 +91,63 @@ describe('the convolutional classifier', () => {
         for (let i = 0; i < expected.length; i++) expect(Math.abs(out[i]! - expected[i]!)).toBeLessThan(1e-9);
       }),
     );
+  });
+
+  it('with a step judges every so manyth frame as the definition does, and lies in straight lines between', () => {
+    for (const [frameStep, dilations] of [
+      [2, [1, 2, 4]],
+      [2, [3]],
+      [4, [2, 4, 8]],
+    ] as const)
+      for (const rowCount of [1, 2, 3, 8, 25]) {
+        const model = {
+          ...randomModel(
+            { inputCount: 3, channelCount: 4, kernelFrames: 5, dilations: [...dilations] },
+            rowCount,
+          ),
+          frameStep,
+        };
+        const inputs = randomRows(rowCount, 3, rowCount + 1);
+        const out = new Float64Array(rowCount * CLASSES).fill(7);
+        createConvClassifier(model).classify(inputs, rowCount, out);
+        const every = naive(
+          model,
+          Array.from({ length: rowCount }, (_, t) => [...inputs.subarray(3 * t, 3 * t + 3)]),
+        );
+        for (let t = 0; t < rowCount; t++) {
+          const before = t - (t % frameStep);
+          // What follows the last frame that is judged is as that one.
+          const after = before + frameStep < rowCount ? before + frameStep : before;
+          for (let k = 0; k < CLASSES; k++) {
+            const share = (t - before) / frameStep;
+            const expected = (1 - share) * every[before]![k]! + share * every[after]![k]!;
+            // A few hundred sums of doubles of size 1 to 1e3 in another order.
+            expect(Math.abs(out[t * CLASSES + k]! - expected)).toBeLessThan(1e-9);
+          }
+        }
+      }
+  });
+
+  it('with a step sees one step more, since the next frame that is judged has its share', () => {
+    const shape = { inputCount: 2, channelCount: 2, kernelFrames: 5, dilations: [1, 2, 4], frameStep: 2 };
+    const weights = new Float64Array(convWeightCount(shape));
+    const classifier = createConvClassifier({ ...shape, weights });
+    expect([classifier.contextFrames, classifier.frameStep]).toEqual([14 + 2, 2]);
+  });
+
+  it('refuses a step at which a filter would rest on frames that are not judged', () => {
+    const said = (shape: object): string =>
+      messageOf(() =>
+        convWeightCount({ inputCount: 2, channelCount: 2, kernelFrames: 5, dilations: [1, 2, 4], ...shape }),
+      );
+    for (const frameStep of [1, 2]) expect(said({ frameStep })).toBe('nothing was thrown');
+    const rule = 'must divide the reach of the first filter and the other dilations';
+    expect(said({ frameStep: 4 })).toBe(`convWeightCount: model.frameStep ${rule}, 2 among them; received 4`);
+    expect(said({ frameStep: 2, dilations: [1, 3] })).toContain(`${rule}, 3 among them`);
+    expect(said({ frameStep: 2, kernelFrames: 3 })).toContain(`${rule}, 1 among them`);
+    expect(said({ frameStep: 2, dilations: [] })).toContain('must be 1 where there is no layer; received 2');
+    for (const frameStep of [0, 17, 1.5])
+      expect(said({ frameStep })).toContain('convWeightCount: model.frameStep must');
   });
 
   it('writes probabilities that sum to 1 in every row', () => {

@@ -51,6 +51,11 @@ describe('a classifier of frames that is given', () => {
     for (const contextFrames of [0, 400]) expect(of({ contextFrames })).toBe(NOTHING);
     for (const contextFrames of [-1, 401, 0.5])
       expect(of({ contextFrames })).toContain('f: classifier.contextFrames must');
+    for (const frameStep of [1, 2, 16]) expect(of({ frameStep, contextFrames: 16 })).toBe(NOTHING);
+    for (const frameStep of [0, 17, 1.5]) expect(of({ frameStep })).toContain('f: classifier.frameStep must');
+    expect(of({ frameStep: 2, contextFrames: 31 })).toBe(
+      'f: classifier.frameStep must divide 31, its context; received 2',
+    );
     expect(of({ inputCount: 27 })).toBe(`f: classifier.inputCount must be ${INPUT_COUNT}; received 27`);
     expect(of({ classify: 1 })).toBe('f: classifier.classify must be a function; received 1');
     expect(said({ classifier: null })).toContain('f: classifier.classify must be a function');
