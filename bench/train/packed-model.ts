@@ -8,6 +8,7 @@ export interface PackedModel {
     readonly channelCount: number;
     readonly kernelFrames: number;
     readonly dilations: readonly number[];
+    readonly frameStep: number;
     readonly hiddenCount: number;
   };
   readonly counts: { readonly inputs: number; readonly measures: number };
@@ -25,9 +26,9 @@ const WEIGHT_BITS = 9;
 
 /** Packs a model. */
 export function packModel({ frames, events }: TrainedModel): PackedModel {
-  const { channelCount, kernelFrames, dilations, inputCount } = frames;
+  const { channelCount, kernelFrames, dilations, frameStep = 1, inputCount } = frames;
   return {
-    shape: { channelCount, kernelFrames, dilations, hiddenCount: events.hiddenCount },
+    shape: { channelCount, kernelFrames, dilations, frameStep, hiddenCount: events.hiddenCount },
     counts: { inputs: inputCount, measures: events.measureCount },
     frameWeights: packWeights(frames.weights, WEIGHT_BITS),
     eventMeans: packWeights(events.means),
@@ -38,13 +39,14 @@ export function packModel({ frames, events }: TrainedModel): PackedModel {
 
 /** Unpacks a model: what the library would compute with, rounding included. */
 export function unpackModel(packed: PackedModel): TrainedModel {
-  const { channelCount, kernelFrames, dilations, hiddenCount } = packed.shape;
+  const { channelCount, kernelFrames, dilations, frameStep, hiddenCount } = packed.shape;
   return {
     frames: {
       inputCount: packed.counts.inputs,
       channelCount,
       kernelFrames,
       dilations,
+      frameStep,
       weights: unpackWeights(packed.frameWeights),
     },
     events: {

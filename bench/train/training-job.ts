@@ -30,7 +30,8 @@ export function runTrainingJob(
   report: (text: string) => void,
 ): TrainingResult {
   const pick = (places: readonly number[]): TrainingClip[] => places.map((i) => clips[i] as TrainingClip);
-  const frames = job.frames ?? trained(pick(job.train), job, options, report);
+  const network = job.frames ?? trained(pick(job.train), job, options, report);
+  const frames = { ...network, frameStep: options.frameStep };
   const classifier = createConvClassifier(frames);
   const random = createRandom(job.seed);
   const events = pick(job.collect).flatMap((clip) => {

@@ -9,6 +9,11 @@ export interface TrainingOptions {
   readonly breathMouths: number;
   /** Share of clips whose events are heard a second time with glottal stops in their vowels. */
   readonly hardOnsetShare: number;
+  /**
+   * The network for frames learns from all of them, but judges every so manyth one; those between lie in straight lines between its
+   * answers. No part of how it is trained, so that kept networks serve any step.
+   */
+  readonly frameStep: number;
   readonly frames: FrameTrainingOptions;
   readonly events: EventTrainingOptions;
 }
@@ -65,6 +70,7 @@ export const DEFAULT_TRAINING_OPTIONS: TrainingOptions = Object.freeze({
   breathingShare: 0.2,
   breathMouths: 12,
   hardOnsetShare: 0.4,
+  frameStep: 2,
   frames: Object.freeze({
     channelCount: 24,
     kernelFrames: 5,

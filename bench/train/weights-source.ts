@@ -3,7 +3,7 @@ import type { PackedModel } from './packed-model.js';
 
 /** The text of src/detection/consonant-weights.ts; `origin` has the lines that say where the numbers come from. */
 export function weightsSource(model: PackedModel, origin: readonly string[]): string {
-  const { channelCount, kernelFrames, dilations, hiddenCount } = model.shape;
+  const { channelCount, kernelFrames, dilations, frameStep, hiddenCount } = model.shape;
   return `import type { PackedWeights } from './packed-weights.js';
 
 /*
@@ -15,11 +15,13 @@ export const MODEL_SHAPE: {
   readonly channelCount: number;
   readonly kernelFrames: number;
   readonly dilations: readonly number[];
+  readonly frameStep: number;
   readonly hiddenCount: number;
 } = Object.freeze({
   channelCount: ${channelCount},
   kernelFrames: ${kernelFrames},
   dilations: Object.freeze([${dilations.join(', ')}]),
+  frameStep: ${frameStep},
   hiddenCount: ${hiddenCount},
 });
 

@@ -35,6 +35,7 @@ export function ownFrameModel(): ConvModel {
     channelCount: MODEL_SHAPE.channelCount,
     kernelFrames: MODEL_SHAPE.kernelFrames,
     dilations: MODEL_SHAPE.dilations,
+    frameStep: MODEL_SHAPE.frameStep,
     weights: unpackWeights(FRAME_WEIGHTS),
   };
 }

@@ -39,11 +39,13 @@ export const MODEL_SHAPE: {
   readonly channelCount: number;
   readonly kernelFrames: number;
   readonly dilations: readonly number[];
+  readonly frameStep: number;
   readonly hiddenCount: number;
 } = Object.freeze({
   channelCount: 24,
   kernelFrames: 5,
   dilations: Object.freeze([1, 2, 4, 8]),
+  frameStep: 1,
   hiddenCount: 36,
 });
 

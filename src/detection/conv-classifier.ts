@@ -1,6 +1,6 @@
 import { checkArray, checkDoubles, checkInteger, checkObject, rangeError } from '../signal/check.js';
 import type { Doubles } from '../signal/samples.js';
-import { contextFrames, convLayout } from './conv-layout.js';
+import { contextFrames, convLayout, layerFilters } from './conv-layout.js';
 import { copyRows } from './copy-rows.js';
 import { FRAME_CLASSES } from './detection-scale.js';
 import { filterRowsInto } from './filter-rows.js';
@@ -21,7 +21,7 @@ export interface ConvModel {
   readonly dilations: readonly number[];
   /**
    * Only every so manyth frame is judged, 1 (default) to 16; the probabilities of those between lie in a straight line between theirs.
-   * Divides how far the first filter reaches, and every dilation after the first.
+   * A layer computes only the rows that later ones read, which saves most where every dilation is a multiple of the one before.
    */
   readonly frameStep?: number;
   /** All weights, in the order that `convWeightCount` counts them. */
@@ -65,24 +65,17 @@ function weightCount(functionName: string, model: Omit<ConvModel, 'weights'>): n
   return (model.inputCount + 1) * c + model.dilations.length * layer + (c + 1) * classes;
 }
 
-/** What a frame that is judged rests on must be frames that are judged, but for what the first layer reads. */
-function checkStep(
-  functionName: string,
-  { kernelFrames, dilations, frameStep = 1 }: Omit<ConvModel, 'weights'>,
-): void {
+/** Where a layer leaves rows out, those it answers for must be in the middle of its filter. */
+function checkStep(functionName: string, model: Omit<ConvModel, 'weights'>): void {
+  const { kernelFrames, dilations, frameStep = 1 } = model;
   checkInteger(functionName, 'model.frameStep', frameStep, 1, MOST_FRAME_STEP);
-  if (frameStep === 1) return;
-  const [first, ...others] = dilations;
-  if (first === undefined)
+  if (frameStep > 1 && dilations.length === 0)
     throw rangeError(functionName, 'model.frameStep', 'must be 1 where there is no layer', frameStep);
-  for (const frames of [((kernelFrames - 1) / 2) * first, ...others])
-    if (frames % frameStep !== 0)
-      throw rangeError(
-        functionName,
-        'model.frameStep',
-        `must divide the reach of the first filter and the other dilations, ${frames} among them`,
-        frameStep,
-      );
+  for (const [l, { dilation, step }] of layerFilters(model).entries()) {
+    const reach = ((kernelFrames - 1) / 2) * dilation;
+    const rule = `must fit the filters: layer ${l + 1} reaches ${reach} rows, no multiple of its step of ${step}`;
+    if (reach % step !== 0) throw rangeError(functionName, 'model.frameStep', rule, frameStep);
+  }
 }
 
 /**
@@ -95,7 +88,7 @@ function checkStep(
  * Networks for Sequence Modeling", 2018).
  *
  * @throws TypeError or RangeError where a count or a dilation is no whole number from 1 to 65,536, `kernelFrames` is even, `frameStep` does not
- * divide what it must, or the weights do not fit the shape
+ * fit the filters, or the weights do not fit the shape
  * @example
  * import { convWeightCount, createConvClassifier } from 'lenition/detection';
  * const shape = { inputCount: 24, channelCount: 4, kernelFrames: 3, dilations: [1, 2] };

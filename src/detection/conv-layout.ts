@@ -1,11 +1,11 @@
-import type { NetworkParts } from '../signal/engine.js';
+import type { NetworkParts, TimeFilter } from '../signal/engine.js';
 import type { Doubles } from '../signal/samples.js';
 import type { ConvModel } from './conv-classifier.js';
 import { FRAME_CLASSES } from './detection-scale.js';
 
 /** Takes the weights of a network apart, in the order that `convWeightCount` counts them; all parts are views. */
 export function convLayout(model: ConvModel): NetworkParts {
-  const { inputCount, channelCount: width, kernelFrames, dilations, frameStep = 1, weights } = model;
+  const { inputCount, channelCount: width, kernelFrames, frameStep = 1, weights } = model;
   const classCount = FRAME_CLASSES.length;
   let at = 0;
   const next = (count: number): Doubles => {
@@ -19,14 +19,8 @@ export function convLayout(model: ConvModel): NetworkParts {
     frameStep,
     entry: next(inputCount * width),
     entryBias: next(width),
-    // What comes after the first layer is a row for every frame that is asked for.
-    layers: dilations.map((dilation, l) => ({
-      filter: {
-        channelCount: width,
-        kernelFrames,
-        dilation: l === 0 ? dilation : dilation / frameStep,
-        step: l === 0 ? frameStep : 1,
-      },
+    layers: layerFilters(model).map((filter) => ({
+      filter,
       taps: next(kernelFrames * width),
       mix: next(width * width),
       bias: next(width),
@@ -36,12 +30,37 @@ export function convLayout(model: ConvModel): NetworkParts {
   };
 }
 
-/** Rows to each side that an answer of a network depends on: a frame between two that are asked for depends on both. */
+/**
+ * The filter of each layer. A layer answers for those frames alone that the layers after it read: every so manyth, by the greatest number
+ * that divides the step and their dilations. The next one takes these rows, so that its dilation in rows is smaller than in frames.
+ */
+export function layerFilters({
+  channelCount,
+  kernelFrames,
+  dilations,
+  frameStep = 1,
+}: Omit<ConvModel, 'weights'>): readonly TimeFilter[] {
+  let framesPerRow = 1;
+  return dilations.map((frames, l) => {
+    const before = framesPerRow;
+    framesPerRow = dilations.slice(l + 1).reduce(greatestDivisor, frameStep);
+    return { channelCount, kernelFrames, dilation: frames / before, step: framesPerRow / before };
+  });
+}
+
+function greatestDivisor(a: number, b: number): number {
+  return b === 0 ? a : greatestDivisor(b, a % b);
+}
+
+/**
+ * Rows to each side that an answer of a network may depend on: a frame between two that are judged depends on both. With a step it is
+ * such a multiple.
+ */
 export function contextFrames({
   kernelFrames,
   dilations,
   frameStep = 1,
 }: Omit<ConvModel, 'weights'>): number {
   const reach = dilations.reduce((sum, d) => sum + ((kernelFrames - 1) / 2) * d, 0);
-  return frameStep === 1 ? reach : reach + frameStep;
+  return frameStep === 1 ? reach : frameStep * (Math.ceil(reach / frameStep) + 1);
 }

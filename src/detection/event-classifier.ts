@@ -30,14 +30,14 @@ export const EVENT_CLASSES: readonly EventClass[] = Object.freeze([
 export function classifyEvent(model: EventModel, measures: Doubles): Doubles {
   const { measureCount, hiddenCount, means, spreads, weights } = model;
   const classCount = EVENT_CLASSES.length;
-  const z = measures.map((measure, i) => (measure - (means[i] as number)) / (spreads[i] as number));
-  const hidden = new Float64Array(hiddenCount);
   const biasAt = measureCount * hiddenCount;
-  for (let j = 0; j < hiddenCount; j++) {
-    let sum = weights[biasAt + j] as number;
-    for (let i = 0; i < measureCount; i++) sum += (weights[i * hiddenCount + j] as number) * (z[i] as number);
-    hidden[j] = Math.tanh(sum);
+  const hidden = weights.slice(biasAt, biasAt + hiddenCount);
+  // Measure by measure: the weights are read as they lie, and no sum waits for the one before.
+  for (let i = 0, w = 0; i < measureCount; i++) {
+    const z = ((measures[i] as number) - (means[i] as number)) / (spreads[i] as number);
+    for (let j = 0; j < hiddenCount; j++, w++) hidden[j] = (hidden[j] as number) + (weights[w] as number) * z;
   }
+  for (let j = 0; j < hiddenCount; j++) hidden[j] = Math.tanh(hidden[j] as number);
   const outAt = biasAt + hiddenCount;
   const out = new Float64Array(classCount);
   let most = Number.NEGATIVE_INFINITY;

@@ -130,7 +130,7 @@ export function eventMeasures(
   );
   pushCeilings(out, tables, coreFirst, coreLast);
   out.push(...eventContext(tables, span));
-  return Float64Array.from(out);
+  return new Float64Array(out);
 }
 
 /** How far the core lies below the loudest noise near by, in each of the groups of bands. */

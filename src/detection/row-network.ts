@@ -17,7 +17,7 @@ export interface RowNetwork {
   readonly mostRows: number;
   /**
    * Takes `rowCount` rows of `inputs` from position `at` on, and leaves as many answers in `probabilities`: those to the rows
-   * contextFrames before. The first 2·contextFrames answers rest on rows that never were.
+   * contextFrames before. The first 2·contextFrames answers rest on rows that never were. Rows 0, frameStep and so on are judged.
    */
   take(inputs: Doubles, at: number, rowCount: number): void;
   readonly probabilities: Doubles;

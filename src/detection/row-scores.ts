@@ -43,13 +43,20 @@ export function createRowScores(parts: NetworkParts, kernels: RowKernels = PLAIN
   const taken = allocate(MOST_ROWS * inputCount);
   const filtered = allocate(MOST_ROWS * width);
   const scores = allocate(MOST_ROWS * classCount);
+  const reaches = layers.map(({ filter }) => filter.dilation * (filter.kernelFrames - 1));
+  // Rows that wait before the first layer, so that the rows that are judged are multiples of the step.
+  const waiting = waitingRows(parts);
   // What goes into each layer, after the rows of it that are kept; last what comes out of the last layer.
-  const stages = [...layers.map(({ filter }) => filter.dilation * (filter.kernelFrames - 1)), 0].map(
-    (keptRows) => {
-      const rows = allocate((keptRows + MOST_ROWS) * width);
-      return { kept: keptRows * width, rows, added: rows.subarray(keptRows * width) };
-    },
-  );
+  const stages = [...reaches, 0].map((reach, l) => {
+    const keptRows = l === 0 ? reach + waiting : reach;
+    const rows = allocate((keptRows + MOST_ROWS) * width);
+    return {
+      kept: keptRows * width,
+      rows,
+      middle: rows.subarray((reach / 2) * width),
+      added: rows.subarray(keptRows * width),
+    };
+  });
   type Stage = (typeof stages)[number];
 
   return { mostRows: MOST_ROWS - (MOST_ROWS % frameStep), scores, take, end: () => {} };
@@ -60,17 +67,28 @@ export function createRowScores(parts: NetworkParts, kernels: RowKernels = PLAIN
     kernels.multiplyRowsInto(added, taken, entry, entryBias, rowCount, inputCount, width, 'rectify');
     let count = rowCount;
     for (const [l, { filter, taps, mix, bias }] of layers.entries()) {
-      const { rows, kept } = stages[l] as Stage;
+      const { rows, kept, middle } = stages[l] as Stage;
       const next = (stages[l + 1] as Stage).added;
       const before = count * width;
       count /= filter.step;
       kernels.filterInner(filtered, rows, taps, count, filter);
       // The row in the middle of the filter goes on beside it.
-      copyRows(next, rows.subarray(kept / 2), count, width, filter.step);
+      copyRows(next, middle, count, width, filter.step);
       kernels.multiplyRowsInto(next, filtered, mix, bias, count, width, width, 'addRectified');
       rows.copyWithin(0, before, before + kept);
     }
     const { rows } = stages[layers.length] as Stage;
     kernels.multiplyRowsInto(scores, rows, exit, exitBias, count, width, classCount);
   }
+}
+
+/** Rows by which the middle of all filters misses a multiple of the step. */
+function waitingRows({ layers, frameStep }: NetworkParts): number {
+  let framesPerRow = 1;
+  let reach = 0;
+  for (const { filter } of layers) {
+    reach += (framesPerRow * filter.dilation * (filter.kernelFrames - 1)) / 2;
+    framesPerRow *= filter.step;
+  }
+  return (frameStep - (reach % frameStep)) % frameStep;
 }

@@ -16,10 +16,11 @@ const LEAST_DIP_FRAMES = 3;
  */
 export function splitAtVoice(tables: FrameTables, part: NoiseSpan): readonly NoiseSpan[] {
   const frames = part.end - part.start;
-  const balance = Float64Array.from({ length: frames }, (_, i) => {
+  const balance = new Float64Array(frames);
+  for (let i = 0; i < frames; i++) {
     const high = bandPower(tables, part.start + i, FIRST_NOISE_BAND, BAND_COUNT);
-    return DB_PER_NEPER * Math.log(high / bandPower(tables, part.start + i, 0, END_VOICE_BAND));
-  });
+    balance[i] = DB_PER_NEPER * Math.log(high / bandPower(tables, part.start + i, 0, END_VOICE_BAND));
+  }
   const after = new Float64Array(frames);
   let most = Number.NEGATIVE_INFINITY;
   for (let i = frames - 1; i >= 0; i--) after[i] = most = Math.max(most, balance[i] as number);

@@ -372,12 +372,13 @@ describe('another reach', () => {
 
 describe('costs', () => {
   it('are what each stage adds to the features', () => {
-    const round = { features: 200, references: 250, network: 290, detector: 300 };
-    const shares = costShares([round, { ...round, detector: 900 }, round]);
+    const round = { features: 200, references: 250, network: 290, events: 300, detector: 310 };
+    const shares = costShares([round, { ...round, events: 890, detector: 900 }, round]);
     expect(shares).toEqual({
       references: 25,
       network: 20,
       events: 5,
+      calls: 5,
       classifier: 25,
       classifierOfInputs: 20,
     });

@@ -98,6 +98,9 @@ describe('the convolutional classifier', () => {
       [2, [1, 2, 4]],
       [2, [3]],
       [4, [2, 4, 8]],
+      [4, [1, 2, 4, 8]],
+      [4, [1, 2, 6]],
+      [8, [4, 2, 4]],
     ] as const)
       for (const rowCount of [1, 2, 3, 8, 25]) {
         const model = {
@@ -133,18 +136,22 @@ describe('the convolutional classifier', () => {
     const weights = new Float64Array(convWeightCount(shape));
     const classifier = createConvClassifier({ ...shape, weights });
     expect([classifier.contextFrames, classifier.frameStep]).toEqual([14 + 2, 2]);
+    const wider = createConvClassifier({ ...shape, frameStep: 4, weights });
+    // A multiple of the step: 14 up to 16, and 4.
+    expect([wider.contextFrames, wider.frameStep]).toEqual([20, 4]);
   });
 
-  it('refuses a step at which a filter would rest on frames that are not judged', () => {
+  it('refuses a step at which a layer would leave out the middle of its own filter', () => {
     const said = (shape: object): string =>
       messageOf(() =>
         convWeightCount({ inputCount: 2, channelCount: 2, kernelFrames: 5, dilations: [1, 2, 4], ...shape }),
       );
-    for (const frameStep of [1, 2]) expect(said({ frameStep })).toBe('nothing was thrown');
-    const rule = 'must divide the reach of the first filter and the other dilations';
-    expect(said({ frameStep: 4 })).toBe(`convWeightCount: model.frameStep ${rule}, 2 among them; received 4`);
-    expect(said({ frameStep: 2, dilations: [1, 3] })).toContain(`${rule}, 3 among them`);
-    expect(said({ frameStep: 2, kernelFrames: 3 })).toContain(`${rule}, 1 among them`);
+    for (const frameStep of [1, 2, 4, 8]) expect(said({ frameStep })).toBe('nothing was thrown');
+    const rule = (layer: number, reach: number, step: number): string =>
+      `convWeightCount: model.frameStep must fit the filters: layer ${layer} reaches ${reach} rows, no multiple of its step of ${step}; received`;
+    // All layers but the last one keep every row for the next, whose taps lie an odd number of frames apart.
+    expect(said({ frameStep: 4, dilations: [2, 1, 3] })).toBe(`${rule(3, 6, 4)} 4`);
+    expect(said({ frameStep: 2, kernelFrames: 3 })).toBe(`${rule(1, 1, 2)} 2`);
     expect(said({ frameStep: 2, dilations: [] })).toContain('must be 1 where there is no layer; received 2');
     for (const frameStep of [0, 17, 1.5])
       expect(said({ frameStep })).toContain('convWeightCount: model.frameStep must');

@@ -5,18 +5,20 @@ import { detectConsonants } from '../../../src/detection/detect-consonants.js';
 import { detectionSettings } from '../../../src/detection/detection-options.js';
 import { INPUT_COUNT, ROW_BANDS } from '../../../src/detection/detection-scale.js';
 import { createNoiseEnvelope } from '../../../src/detection/noise-envelope.js';
+import { createRegionStream } from '../../../src/detection/region-stream.js';
 import { createRowStore, type RowStore } from '../../../src/detection/row-store.js';
 import { createVoiceReference } from '../../../src/detection/voice-reference.js';
 import type { Samples } from '../../../src/signal/samples.js';
 
 /** Samples handed on at a time: as the whole-clip call does. */
-const BLOCK_SAMPLES = 1 << 18;
+const BLOCK_SAMPLES = 1 << 14;
 
 /** Ever more of the detector, each stage with all before it. */
 export const STAGES = {
   features,
   references,
   network,
+  events,
   detector: (samples: Samples, sampleRateHz: number): unknown =>
     detectConsonants(samples, { sampleRateHz }).regions.length,
 } as const;
@@ -49,6 +51,17 @@ function network(samples: Samples, sampleRateHz: number): unknown {
     track.dropBefore(track.track.end);
   }
   return track.track.end;
+}
+
+/** And everything from class probabilities to regions: smoothing, events, edges. The whole call also checks the samples and makes a list. */
+function events(samples: Samples, sampleRateHz: number): unknown {
+  const stream = createRegionStream(detectionSettings('detectorStages', { sampleRateHz }), 1);
+  let count = 0;
+  for (let from = 0; from < samples.length; from += BLOCK_SAMPLES) {
+    const end = from + BLOCK_SAMPLES;
+    count += stream.take([samples.subarray(from, end) as Samples], end >= samples.length).length;
+  }
+  return count;
 }
 
 function measured(

@@ -35,13 +35,14 @@ export function costTable(costs: readonly MeasuredCost[]): string {
       'references %',
       'network %',
       'events %',
+      'checks and list %',
       'network and events %',
       'the same, of features and references %',
     ],
     costs.map((c) => [
       c.name,
       percent(c.seconds),
-      ...[c.references, c.network, c.events, c.classifier, c.classifierOfInputs].map(percent),
+      ...[c.references, c.network, c.events, c.calls, c.classifier, c.classifierOfInputs].map(percent),
     ]),
   );
 }
