@@ -17,6 +17,7 @@ export function convLayout(model: ConvModel): NetworkParts {
     width,
     classCount,
     frameStep,
+    waitingRows: (frameStep - (reachFrames(model) % frameStep)) % frameStep,
     entry: next(inputCount * width),
     entryBias: next(width),
     layers: layerFilters(model).map((filter) => ({
@@ -56,11 +57,13 @@ function greatestDivisor(a: number, b: number): number {
  * Rows to each side that an answer of a network may depend on: a frame between two that are judged depends on both. With a step it is
  * such a multiple.
  */
-export function contextFrames({
-  kernelFrames,
-  dilations,
-  frameStep = 1,
-}: Omit<ConvModel, 'weights'>): number {
-  const reach = dilations.reduce((sum, d) => sum + ((kernelFrames - 1) / 2) * d, 0);
+export function contextFrames(model: Omit<ConvModel, 'weights'>): number {
+  const { frameStep = 1 } = model;
+  const reach = reachFrames(model);
   return frameStep === 1 ? reach : frameStep * (Math.ceil(reach / frameStep) + 1);
+}
+
+/** Rows to each side that all filters together reach. */
+function reachFrames({ kernelFrames, dilations }: Omit<ConvModel, 'weights'>): number {
+  return dilations.reduce((sum, d) => sum + ((kernelFrames - 1) / 2) * d, 0);
 }

@@ -28,7 +28,7 @@ export const MOST_ROWS = 32;
  * keeps the rows that its filter still reaches, so no row is computed twice, whatever the blocks; the numbers are the same, bit for bit.
  */
 export function createRowScores(parts: NetworkParts, kernels: RowKernels = PLAIN): RowScores {
-  const { inputCount, width, classCount, frameStep } = parts;
+  const { inputCount, width, classCount, frameStep, waitingRows } = parts;
   const { allocate, place } = kernels;
   const entry = place(parts.entry);
   const entryBias = place(parts.entryBias);
@@ -44,11 +44,9 @@ export function createRowScores(parts: NetworkParts, kernels: RowKernels = PLAIN
   const filtered = allocate(MOST_ROWS * width);
   const scores = allocate(MOST_ROWS * classCount);
   const reaches = layers.map(({ filter }) => filter.dilation * (filter.kernelFrames - 1));
-  // Rows that wait before the first layer, so that the rows that are judged are multiples of the step.
-  const waiting = waitingRows(parts);
   // What goes into each layer, after the rows of it that are kept; last what comes out of the last layer.
   const stages = [...reaches, 0].map((reach, l) => {
-    const keptRows = l === 0 ? reach + waiting : reach;
+    const keptRows = l === 0 ? reach + waitingRows : reach;
     const rows = allocate((keptRows + MOST_ROWS) * width);
     return {
       kept: keptRows * width,
@@ -80,15 +78,4 @@ export function createRowScores(parts: NetworkParts, kernels: RowKernels = PLAIN
     const { rows } = stages[layers.length] as Stage;
     kernels.multiplyRowsInto(scores, rows, exit, exitBias, count, width, classCount);
   }
-}
-
-/** Rows by which the middle of all filters misses a multiple of the step. */
-function waitingRows({ layers, frameStep }: NetworkParts): number {
-  let framesPerRow = 1;
-  let reach = 0;
-  for (const { filter } of layers) {
-    reach += (framesPerRow * filter.dilation * (filter.kernelFrames - 1)) / 2;
-    framesPerRow *= filter.step;
-  }
-  return (frameStep - (reach % frameStep)) % frameStep;
 }

@@ -67,6 +67,8 @@ export interface NetworkParts {
   readonly classCount: number;
   /** It answers for every so manyth row: the step of its first layer. */
   readonly frameStep: number;
+  /** Rows that wait before the first layer, so that a stream answers for row 0 and every so manyth from it. */
+  readonly waitingRows: number;
   readonly entry: Doubles;
   readonly entryBias: Doubles;
   readonly layers: readonly NetworkLayer[];

@@ -10,12 +10,13 @@ export const NETWORK_AREA_DOUBLES = 40_000;
 const WAYS = { write: 0, rectify: 1, addRectified: 2 } as const;
 
 /** Whether the kernels can do a network: two columns to a vector, five taps, and room for it. */
-export function fitsKernels({ inputCount, width, classCount, layers }: NetworkParts): boolean {
+export function fitsKernels({ inputCount, width, classCount, frameStep, layers }: NetworkParts): boolean {
   const columns = width % 2 === 0 && classCount % 2 === 0;
   if (!columns || layers.some(({ filter }) => filter.kernelFrames !== 5)) return false;
   const weights =
     (inputCount + 1) * width + layers.length * (6 * width + width * width) + (width + 1) * classCount;
-  const kept = layers.reduce((sum, { filter }) => sum + 4 * filter.dilation * width, 0);
+  // Less than a step waits before the first layer.
+  const kept = layers.reduce((sum, { filter }) => sum + 4 * filter.dilation * width, frameStep * width);
   const rows = MOST_ROWS * (inputCount + classCount + (layers.length + 2) * width);
   // Arrays are laid out at even places.
   return weights + kept + rows + 4 * layers.length + 16 <= NETWORK_AREA_DOUBLES;

@@ -29,6 +29,7 @@ const audioOf = (limits: ClipLimits) =>
   clips(limits).map((c) => [c.channels, { sampleRateHz: c.sampleRateHz }] as const);
 const finder = clipsWithLists(SHORT, { bands: false });
 const shape = { inputCount: 24, channelCount: 4, kernelFrames: 3, dilations: [1, 2] };
+const steppedShape = { ...shape, kernelFrames: 5, frameStep: 2 };
 const find = { audio: [1, 'all'] as const, weight: 0.15, frozen: true };
 
 export const DETECTION: Properties = {
@@ -115,8 +116,8 @@ export const DETECTION: Properties = {
   createConvClassifier: property(
     d.createConvClassifier,
     fc
-      .tuple(within(-3, 3))
-      .map(([w]) => [{ ...shape, weights: new Float64Array(d.convWeightCount(shape)).fill(w) }] as const),
+      .tuple(fc.constantFrom(shape, steppedShape), within(-3, 3))
+      .map(([s, w]) => [{ ...s, weights: new Float64Array(d.convWeightCount(s)).fill(w) }] as const),
     {
       repeats: false,
       check: sumsToOne,
