@@ -32,6 +32,22 @@ describe('openingRelease', () => {
     expect(openingRelease(trackOf('vbbss'), part('vbbss'))?.end).toBe(3);
   });
 
+  it('ends where the s begins, whatever comes after', () => {
+    expect(openingRelease(trackOf('bbbssbbbbss'), part('bbbssbbbbss'))?.end).toBe(3);
+    expect(openingRelease(trackOf('ssbbbbss'), part('ssbbbbss'))).toBeUndefined();
+  });
+
+  it('is the same release, give or take a frame, where it falls between frames otherwise', () => {
+    const between = (letters: string, share: number) => {
+      const [a, b] = [trackOf(letters), trackOf(`${letters.slice(1)}s`)];
+      return a.map((p, i) => (1 - share) * p + share * (b[i] as number));
+    };
+    const ends = [0, 0.25, 0.5, 0.75].map(
+      (share) => openingRelease(between('bbbssss', share), part('bbbssss'))?.end,
+    );
+    expect(ends).toEqual([3, 3, 2, 2]);
+  });
+
   it('is not there where the part opens with its s, with a single frame of burst, or is nothing but a burst', () => {
     for (const letters of ['ssssbb', 'bsssss', 'bbbbbb'])
       expect(openingRelease(trackOf(letters), part(letters))).toBeUndefined();
