@@ -5,15 +5,15 @@ import { runBuilt } from './lib/run-built.js';
 const HELP = `npm run bench:cost -- [options]
 
   --corpus DIR     folder with pjs_singing and kathleen_en48k (default ../shared/corpus); the demonstration where they are not there
-  --seconds N      sound of each (default 60)
-  --rounds N       (default 7)
+  --seconds N      sound of each (default 120)
+  --rounds N       after three that are not counted (default 9)
   --json           print figures as JSON`;
 
 const { values: options } = parseArgs({
   options: {
     corpus: { type: 'string', default: '../shared/corpus' },
-    seconds: { type: 'string', default: '60' },
-    rounds: { type: 'string', default: '7' },
+    seconds: { type: 'string', default: '120' },
+    rounds: { type: 'string', default: '9' },
     json: { type: 'boolean', default: false },
     help: { type: 'boolean', default: false },
   },

@@ -104,7 +104,8 @@ whole recordings might gain more; it could not follow a stream.
 ## What the classifier costs
 
 Processor time in one run, in turns, in percent of the features alone (band powers of each frame and the envelope per millisecond). References are what
-the network is given: levels relative to the voice around. Goal for network, smoothing and events: ${COST_REACH} % at most, ${COST_AIM} % aimed at.
+the network is given: levels relative to the voice around. Events are what comes after it: smoothing, judging whole events, edges. Goal for network and events: ${COST_REACH} % at most,
+${COST_AIM} % aimed at. Checks of the samples and the making of a list are no part of it. What the table leaves out is the first second of a program, in which the engine compiles.
 
 \`\`\`sh
 npm run bench:cost
