@@ -65,7 +65,7 @@ export interface NetworkParts {
   readonly inputCount: number;
   readonly width: number;
   readonly classCount: number;
-  /** It answers for every so manyth row: the step of its first layer. */
+  /** It answers for every so manyth row: the product of its layers' steps. */
   readonly frameStep: number;
   /** Rows that wait before the first layer, so that a stream answers for row 0 and every so manyth from it. */
   readonly waitingRows: number;

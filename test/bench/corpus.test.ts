@@ -75,7 +75,7 @@ describe('loadCorpus', () => {
       'mix.tsv': '0\t0.1\tv\n',
       'truth.csv':
         'clip,startSample,endSample,label,level,join,fadeIn_ms,fadeOut_ms,source\n' +
-        'mix,0,1,br,0,,0,0,lungs/x.wav@0-1:br\nmix,1,2,v,0,,0,0,singer/a.wav@0.2-0.9:i\n',
+        'mix,0,1,br,0,,0,0,lungs/x.wav\nmix,0,1,sil,,,0,0,\nmix,1,2,v,0,,0,0,singer/a.wav@0.2-0.9:i\n',
     });
     expect(loadCorpus(path)[0]).toMatchObject({
       voice: 'singer',
