@@ -10,7 +10,7 @@ export interface TrainingOptions {
   /** Share of clips whose events are heard a second time with glottal stops in their vowels. */
   readonly hardOnsetShare: number;
   /**
-   * The network for frames learns from all of them, but judges every so manyth one; those between lie in straight lines between its
+   * The network for frames learns from all of them, but judges only the first of so many; those between lie in straight lines between its
    * answers. No part of how it is trained, so that kept networks serve any step.
    */
   readonly frameStep: number;

@@ -2,7 +2,7 @@ import { checkArray, checkDoubles, checkInteger, checkObject, rangeError } from 
 import type { Doubles } from '../signal/samples.js';
 import { contextFrames, convLayout, layerFilters } from './conv-layout.js';
 import { copyRows } from './copy-rows.js';
-import { FRAME_CLASSES } from './detection-scale.js';
+import { FRAME_CLASSES, MOST_FRAME_STEP } from './detection-scale.js';
 import { filterRowsInto } from './filter-rows.js';
 import type { FrameClassifier } from './frame-classifier.js';
 import { multiplyRowsInto } from './multiply-rows.js';
@@ -20,16 +20,13 @@ export interface ConvModel {
   /** Distance in frames between a filter's taps, one entry per layer. */
   readonly dilations: readonly number[];
   /**
-   * Only every so manyth frame is judged, 1 (default) to 16; the probabilities of those between lie in a straight line between theirs.
+   * Of so many frames only the first is judged, 1 (default) to 16; the probabilities of those between lie in a straight line between theirs.
    * A layer computes only the rows that later ones read, which saves most where every dilation is a multiple of the one before.
    */
   readonly frameStep?: number;
   /** All weights, in the order that `convWeightCount` counts them. */
   readonly weights: Doubles;
 }
-
-/** Longest step: 85 ms. */
-const MOST_FRAME_STEP = 16;
 
 /** More than any model of frames needs, and far from where counts would leave the whole numbers. */
 const MOST_IN_MODEL = 65_536;

@@ -32,8 +32,8 @@ export function convLayout(model: ConvModel): NetworkParts {
 }
 
 /**
- * The filter of each layer. A layer answers for those frames alone that the layers after it read: every so manyth, by the greatest number
- * that divides the step and their dilations. The next one takes these rows, so that its dilation in rows is smaller than in frames.
+ * The filter of each layer. A layer answers for those frames alone that the layers after it read: multiples of the greatest number that divides the step
+ * and their dilations. The next one takes these rows, so that its dilation in rows is smaller than in frames.
  */
 export function layerFilters({
   channelCount,

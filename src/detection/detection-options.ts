@@ -9,7 +9,7 @@ import {
 import { checkedOptions } from '../signal/checked-options.js';
 import { checkEngine, type Engine } from '../signal/engine.js';
 import type { Doubles } from '../signal/samples.js';
-import { FRAME_CLASSES, HOP_SECONDS, INPUT_COUNT } from './detection-scale.js';
+import { FRAME_CLASSES, HOP_SECONDS, INPUT_COUNT, MOST_FRAME_STEP } from './detection-scale.js';
 import { EVENT_CLASSES, type EventModel } from './event-classifier.js';
 import { EVENT_MEASURE_COUNT } from './event-measures.js';
 import type { FrameClassifier } from './frame-classifier.js';
@@ -100,7 +100,7 @@ function checkClassifier(functionName: string, classifier: FrameClassifier): voi
     throw rangeError(functionName, 'classifier.inputCount', `must be ${INPUT_COUNT}`, classifier.inputCount);
   const { contextFrames, frameStep = 1 } = classifier;
   checkInteger(functionName, 'classifier.contextFrames', contextFrames, 0, 400);
-  checkInteger(functionName, 'classifier.frameStep', frameStep, 1, 16);
+  checkInteger(functionName, 'classifier.frameStep', frameStep, 1, MOST_FRAME_STEP);
   if (contextFrames % frameStep !== 0)
     throw rangeError(
       functionName,

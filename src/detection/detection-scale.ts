@@ -4,6 +4,9 @@ export const FRAME_SECONDS: number = 512 / 48000;
 /** Step between frames: half a frame, 5.33 ms. Edges are found on a finer scale afterwards. */
 export const HOP_SECONDS: number = 256 / 48000;
 
+/** Of so many frames one may be judged alone, at most: 85 ms. */
+export const MOST_FRAME_STEP = 16;
+
 /**
  * Edges of the bands in Hz, 80 Hz to 7.6 kHz: near a quarter octave in the middle, wider below, where the frame
  * resolves no more. The same bands at every sample rate, so that a take and its resampled copy give the same

@@ -65,9 +65,9 @@ export interface NetworkParts {
   readonly inputCount: number;
   readonly width: number;
   readonly classCount: number;
-  /** It answers for every so manyth row: the product of its layers' steps. */
+  /** Of so many rows it answers for one: the product of its layers' steps. */
   readonly frameStep: number;
-  /** Rows that wait before the first layer, so that a stream answers for row 0 and every so manyth from it. */
+  /** Rows that wait before the first layer, so that a stream answers for row 0, and from there on by its step. */
   readonly waitingRows: number;
   readonly entry: Doubles;
   readonly entryBias: Doubles;
@@ -101,7 +101,7 @@ export interface RowScores {
   readonly mostRows: number;
   /**
    * Takes `rowCount` rows of `inputs` from position `at` on, a multiple of the network's `frameStep`, and leaves a row in `scores` for
-   * every so manyth of the rows that its context lies before.
+   * one in `frameStep` of the rows that its context lies before.
    */
   take(inputs: Doubles, at: number, rowCount: number): void;
   readonly scores: Doubles;

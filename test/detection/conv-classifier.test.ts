@@ -93,7 +93,7 @@ describe('the convolutional classifier', () => {
     );
   });
 
-  it('with a step judges every so manyth frame as the definition does, and lies in straight lines between', () => {
+  it('with a step judges one frame in so many as the definition does, and lies in straight lines between', () => {
     for (const [frameStep, dilations] of [
       [2, [1, 2, 4]],
       [2, [3]],

@@ -45,6 +45,7 @@ describe('openingRelease', () => {
     const ends = [0, 0.25, 0.5, 0.75].map(
       (share) => openingRelease(between('bbbssss', share), part('bbbssss'))?.end,
     );
+    // What was the third frame is burst for 1 − share and s for the rest: it adds 0.9, 0.45, 0 and −0.45.
     expect(ends).toEqual([3, 3, 2, 2]);
   });
 

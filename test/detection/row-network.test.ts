@@ -14,7 +14,7 @@ const shapes = fc.record({
   dilations: fc.array(fc.integer({ min: 1, max: 5 }), { maxLength: 4 }),
 });
 
-/** Shapes that judge every so manyth frame: one layer leaves all the others out, or several a few each. */
+/** Shapes that judge one frame in several: one layer leaves all the others out, or several a few each. */
 const stepped = fc.oneof(
   fc
     .tuple(shapes, fc.integer({ min: 2, max: 5 }), fc.integer({ min: 1, max: 2 }))

@@ -45,9 +45,8 @@ function references(samples: Samples, sampleRateHz: number): unknown {
 /** And the network for frames. */
 function network(samples: Samples, sampleRateHz: number): unknown {
   const track = createClassTrack(detectionSettings('detectorStages', { sampleRateHz }), 1);
-  for (let from = 0; from < samples.length; from += BLOCK_SAMPLES) {
-    const end = from + BLOCK_SAMPLES;
-    track.push([samples.subarray(from, end) as Samples], end >= samples.length);
+  for (const { block, ended } of blocksOf(samples)) {
+    track.push([block], ended);
     track.dropBefore(track.track.end);
   }
   return track.track.end;
@@ -57,10 +56,7 @@ function network(samples: Samples, sampleRateHz: number): unknown {
 function events(samples: Samples, sampleRateHz: number): unknown {
   const stream = createRegionStream(detectionSettings('detectorStages', { sampleRateHz }), 1);
   let count = 0;
-  for (let from = 0; from < samples.length; from += BLOCK_SAMPLES) {
-    const end = from + BLOCK_SAMPLES;
-    count += stream.take([samples.subarray(from, end) as Samples], end >= samples.length).length;
-  }
+  for (const { block, ended } of blocksOf(samples)) count += stream.take([block], ended).length;
   return count;
 }
 
@@ -73,14 +69,20 @@ function measured(
   const noise = createNoiseEnvelope(sampleRateHz, 1);
   const bands = createRowStore(ROW_BANDS);
   const envelope = createRowStore(1);
-  for (let from = 0; from < samples.length; from += BLOCK_SAMPLES) {
-    const block = [samples.subarray(from, from + BLOCK_SAMPLES) as Samples];
-    meter.push(block, bands);
-    noise.push(block, envelope);
+  for (const { block } of blocksOf(samples)) {
+    meter.push([block], bands);
+    noise.push([block], envelope);
     next(bands, false);
   }
   meter.flush(bands);
   noise.flush(envelope);
   next(bands, true);
   return bands.end + envelope.end;
+}
+
+function blocksOf(samples: Samples): { readonly block: Samples; readonly ended: boolean }[] {
+  return Array.from({ length: Math.ceil(samples.length / BLOCK_SAMPLES) }, (_, n) => {
+    const end = (n + 1) * BLOCK_SAMPLES;
+    return { block: samples.subarray(n * BLOCK_SAMPLES, end) as Samples, ended: end >= samples.length };
+  });
 }
