@@ -1,4 +1,6 @@
 import type { Doubles } from '../signal/samples.js';
+import { multiplyRowsInto } from './multiply-rows.js';
+import { softmaxRows } from './softmax-rows.js';
 
 /** A network with one hidden layer as plain data: measures of an event in, kinds out. */
 export interface EventModel {
@@ -30,29 +32,18 @@ export const EVENT_CLASSES: readonly EventClass[] = Object.freeze([
 export function classifyEvent(model: EventModel, measures: Doubles): Doubles {
   const { measureCount, hiddenCount, means, spreads, weights } = model;
   const classCount = EVENT_CLASSES.length;
+  const z = new Float64Array(measureCount);
+  for (let i = 0; i < measureCount; i++)
+    z[i] = ((measures[i] as number) - (means[i] as number)) / (spreads[i] as number);
   const biasAt = measureCount * hiddenCount;
-  const hidden = weights.slice(biasAt, biasAt + hiddenCount);
-  // Measure by measure: the weights are read as they lie, and no sum waits for the one before.
-  for (let i = 0, w = 0; i < measureCount; i++) {
-    const z = ((measures[i] as number) - (means[i] as number)) / (spreads[i] as number);
-    for (let j = 0; j < hiddenCount; j++, w++) hidden[j] = (hidden[j] as number) + (weights[w] as number) * z;
-  }
-  for (let j = 0; j < hiddenCount; j++) hidden[j] = Math.tanh(hidden[j] as number);
   const outAt = biasAt + hiddenCount;
+  const hidden = new Float64Array(hiddenCount);
+  multiplyRowsInto(hidden, z, weights, weights.subarray(biasAt), 1, measureCount, hiddenCount);
+  for (let j = 0; j < hiddenCount; j++) hidden[j] = Math.tanh(hidden[j] as number);
   const out = new Float64Array(classCount);
-  let most = Number.NEGATIVE_INFINITY;
-  for (let k = 0; k < classCount; k++) {
-    let sum = weights[outAt + hiddenCount * classCount + k] as number;
-    for (let j = 0; j < hiddenCount; j++)
-      sum += (weights[outAt + j * classCount + k] as number) * (hidden[j] as number);
-    out[k] = sum;
-    most = Math.max(most, sum);
-  }
-  let total = 0;
-  for (let k = 0; k < classCount; k++) {
-    out[k] = Math.exp((out[k] as number) - most);
-    total += out[k] as number;
-  }
-  for (let k = 0; k < classCount; k++) out[k] = (out[k] as number) / total;
+  const outWeights = weights.subarray(outAt);
+  const outBiases = outWeights.subarray(hiddenCount * classCount);
+  multiplyRowsInto(out, hidden, outWeights, outBiases, 1, hiddenCount, classCount);
+  softmaxRows(out, 1, classCount);
   return out;
 }

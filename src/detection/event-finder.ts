@@ -7,9 +7,9 @@ import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS } from './detection-scale.js';
 import { classifyEvent, EVENT_CLASSES } from './event-classifier.js';
 import {
   EVENT_MARGIN_FRAMES,
-  type EventLevels,
-  eventLevels,
+  type EventPowers,
   eventMeasures,
+  eventPowers,
   gapFrames,
 } from './event-measures.js';
 import { isFarBelowVoice } from './far-below-voice.js';
@@ -62,6 +62,7 @@ export function createEventFinder(
   // The package's own network for events knows what its own network for frames finds, and nothing of another's.
   const unset = settings.classifier === undefined ? ownEventModel() : null;
   const eventModel = settings.eventModel === undefined ? unset : settings.eventModel;
+  const { leaveProbability, enterProbability } = settings;
   const leastPartFrames = Math.max(1, Math.round(settings.leastPartSeconds / HOP_SECONDS));
   const pending: { start: number; end: number }[] = [];
   let frame = 0;
@@ -72,7 +73,7 @@ export function createEventFinder(
   return { advance };
 
   function advance(lengthSamples: number, ended: boolean): readonly FoundEvent[] {
-    while (frame < track.end) scan(noiseProbability(track.data, track.at(frame)));
+    scan();
     if (ended) close(frame);
     const found: FoundEvent[] = [];
     while (pending.length > 0) {
@@ -86,15 +87,20 @@ export function createEventFinder(
     return found;
   }
 
-  function scan(probability: number): void {
-    if (probability >= settings.leaveProbability) {
-      if (runStart < 0) runStart = frame;
-      if (probability >= settings.enterProbability) entered = true;
-      frame++;
-      if (frame - runStart >= MOST_SPAN_FRAMES) close(frame);
-    } else {
-      close(frame);
-      frame++;
+  /** Finds where stretches begin and end in the frames that are new. */
+  function scan(): void {
+    const { data, end } = track;
+    for (let at = track.at(frame); frame < end; at += CLASSES) {
+      const probability = noiseProbability(data, at);
+      if (probability < leaveProbability) {
+        if (runStart >= 0) close(frame);
+        frame++;
+      } else {
+        if (runStart < 0) runStart = frame;
+        if (probability >= enterProbability) entered = true;
+        frame++;
+        if (frame - runStart >= MOST_SPAN_FRAMES) close(frame);
+      }
     }
   }
 
@@ -121,11 +127,11 @@ export function createEventFinder(
       leastPartFrames,
     );
     if (parts.length === 0) return [];
-    const levels = eventModel ? eventLevels(tables) : undefined;
+    const powers = eventModel ? eventPowers(tables) : undefined;
     return parts
       .flatMap((part) => splitAtVoice(tables, part))
       .flatMap((part) => {
-        const judged = judge(tables, part, levels);
+        const judged = judge(tables, part, powers);
         if (judged.kind !== 'breath' && (isFarBelowVoice(tables, part) || isWithinNoiseFloor(tables, part)))
           return [];
         // What may as well be an s is as long as one: only a release proper ends where the voice begins.
@@ -135,26 +141,26 @@ export function createEventFinder(
         const edges = edgesOf(tables, heard, from, shape, lengthSamples);
         if (edges === undefined) return [];
         lastOffset = edges.offsetSample;
-        return [{ ...judged, ...edges, kind: kindInPlace(tables, part, judged.kind, edges) }];
+        const kind = kindInPlace(tables, part, judged.kind, edges);
+        const { confidence, reason } = judged;
+        const { onsetSample, offsetSample } = edges;
+        return [{ kind, confidence, onsetSample, offsetSample, reason }];
       });
   }
 
   function judge(
     tables: FrameTables,
     part: NoiseSpan,
-    levels: EventLevels | undefined,
+    powers: EventPowers | undefined,
   ): Pick<FoundEvent, 'kind' | 'confidence' | 'reason'> {
     const told = eventModel
-      ? classifyEvent(eventModel, eventMeasures(tables, part, levels))
+      ? classifyEvent(eventModel, eventMeasures(tables, part, powers))
       : meanShares(tables.track, part);
     // The package's own networks read nothing above 7.6 kHz; what another's read is not known.
     const shares = eventModel && eventModel === unset ? withTopBand(told, tables, part) : told;
     const { kind, confidence } = kindOf(shares, part.end - part.start);
     const bandwidth = bandwidthFactor(tables, part, settings.sampleRateHz);
-    const numbers: Record<string, number> = { bandwidth };
-    for (let k = 0; k < EVENT_CLASSES.length; k++) numbers[EVENT_CLASSES[k] as string] = shares[k] as number;
-    const reason = { rule: 'detected', numbers };
-    return { kind, confidence: confidence * bandwidth, reason };
+    return { kind, confidence: confidence * bandwidth, reason: reasonOf(shares, bandwidth) };
   }
 
   /**
@@ -212,6 +218,19 @@ export function createEventFinder(
     const offsetSample = Math.min(lengthSamples, Math.round((first + edges.end) * blockSamples));
     return offsetSample > onsetSample ? { onsetSample, offsetSample } : undefined;
   }
+}
+
+/** What a region says of how it was found: the shares of EVENT_CLASSES. Frozen, so that regions take it as it is. */
+function reasonOf(shares: Doubles, bandwidth: number): RegionReason {
+  const [none, sibilant, fricative, burst, breath] = shares as unknown as readonly [
+    number,
+    number,
+    number,
+    number,
+    number,
+  ];
+  const numbers = Object.freeze({ bandwidth, none, sibilant, fricative, burst, breath });
+  return Object.freeze({ rule: 'detected', numbers });
 }
 
 /** The first to the last frame that are surely noise. */

@@ -8,9 +8,10 @@ import {
   HOP_SECONDS,
   INPUT_COUNT,
   LOW_BAND_COUNT,
+  ROW_BANDS,
 } from './detection-scale.js';
-import { CONTEXT_MEASURE_COUNT, eventContext, groupLevels } from './event-context.js';
-import { bandLevels, type FrameTables, spanPower } from './frame-tables.js';
+import { CONTEXT_MEASURE_COUNT, pushContext, pushGroupLevels } from './event-context.js';
+import { DB_PER_NEPER, type FrameTables, LEAST_POWER } from './frame-tables.js';
 import type { NoiseSpan } from './noise-spans.js';
 import { noiseProbability } from './noise-spans.js';
 import { releaseOfBurst } from './release-of-burst.js';
@@ -22,25 +23,44 @@ export const EVENT_MARGIN_FRAMES = 20;
 export const EVENT_MEASURE_COUNT: number = 40 + CONTEXT_MEASURE_COUNT;
 
 const CLASSES = FRAME_CLASSES.length;
-/** Frames within this many dB of the loudest one, about it, are the event's core. */
-const CORE_DB = 8;
+const FIRST_NOISE = FRAME_CLASSES.indexOf('sibilant');
+const SURE_KINDS = [FIRST_NOISE, FRAME_CLASSES.indexOf('burst')] as const;
+/** Frames with more than this share of the power of the loudest one, about it, are the event's core: within 8 dB. */
+const CORE_SHARE = 10 ** -0.8;
+/** Frames before and after an event in which a closure is looked for: 53 ms. */
+const CLOSURE_FRAMES = 10;
+/** Middles of the bands by ratio. */
+const BAND_CENTRES_HZ = BAND_EDGES_HZ.slice(1).map((edge, band) =>
+  Math.sqrt(edge * (BAND_EDGES_HZ[band] as number)),
+);
 /** Frames of the voice after a release that are compared with it. */
 const VOICE_FRAMES = 8;
 
-/** Levels in dB per frame of the bands that count as high, of all of them and of the low ones. */
-export interface EventLevels {
+/** Power per frame of the bands that count as high, of all of them and of the low ones. */
+export interface EventPowers {
   readonly high: Doubles;
   readonly whole: Doubles;
   readonly low: Doubles;
 }
 
-/** Levels of a stretch: the same for all events in it. */
-export function eventLevels(tables: FrameTables): EventLevels {
-  return {
-    high: bandLevels(tables, FIRST_HIGH_BAND, BAND_COUNT),
-    whole: bandLevels(tables, 0, BAND_COUNT),
-    low: bandLevels(tables, 0, LOW_BAND_COUNT),
-  };
+/** Powers of a stretch: the same for all events in it. Never 0, so that every level exists. */
+export function eventPowers({ bands, rowCount }: Pick<FrameTables, 'bands' | 'rowCount'>): EventPowers {
+  const high = new Float64Array(rowCount);
+  const whole = new Float64Array(rowCount);
+  const low = new Float64Array(rowCount);
+  for (let t = 0; t < rowCount; t++) {
+    const row = t * ROW_BANDS;
+    let below = LEAST_POWER;
+    for (let band = 0; band < LOW_BAND_COUNT; band++) below += bands[row + band] as number;
+    let middle = 0;
+    for (let band = LOW_BAND_COUNT; band < FIRST_HIGH_BAND; band++) middle += bands[row + band] as number;
+    let above = LEAST_POWER;
+    for (let band = FIRST_HIGH_BAND; band < BAND_COUNT; band++) above += bands[row + band] as number;
+    low[t] = below;
+    high[t] = above;
+    whole[t] = below + middle + above;
+  }
+  return { high, whole, low };
 }
 
 /**
@@ -51,90 +71,134 @@ export function eventLevels(tables: FrameTables): EventLevels {
 export function eventMeasures(
   tables: FrameTables,
   span: NoiseSpan,
-  { high, whole, low }: EventLevels = eventLevels(tables),
+  powers: EventPowers = eventPowers(tables),
 ): Doubles {
-  const { rowCount, track } = tables;
+  const { high } = powers;
   const first = span.start;
   const last = span.end - 1;
-  const level = (of: Doubles, t: number): number => of[Math.max(0, Math.min(rowCount - 1, t))] as number;
-
   let peakFrame = first;
-  for (let t = first; t <= last; t++) if (level(high, t) > level(high, peakFrame)) peakFrame = t;
-  const peak = level(high, peakFrame);
+  for (let t = first; t <= last; t++) if ((high[t] as number) > (high[peakFrame] as number)) peakFrame = t;
+  const leastPower = CORE_SHARE * (high[peakFrame] as number);
   let coreFirst = peakFrame;
   let coreLast = peakFrame;
-  while (coreFirst > first && level(high, coreFirst - 1) > peak - CORE_DB) coreFirst--;
-  while (coreLast < last && level(high, coreLast + 1) > peak - CORE_DB) coreLast++;
+  while (coreFirst > first && (high[coreFirst - 1] as number) > leastPower) coreFirst--;
+  while (coreLast < last && (high[coreLast + 1] as number) > leastPower) coreLast++;
+  const shape = { first, last, peakFrame, coreFirst, coreLast };
   const frames = last - first + 1;
-  const coreFrames = coreLast - coreFirst + 1;
 
   const out: number[] = [];
-  const mean = (kind: number, from: number, to: number): number => {
-    let sum = 0;
-    for (let t = from; t <= to; t++) sum += track[t * CLASSES + kind] as number;
-    return sum / (to - from + 1);
-  };
-  const greatest = (kind: number): number => {
-    let most = 0;
-    for (let t = first; t <= last; t++) most = Math.max(most, track[t * CLASSES + kind] as number);
-    return most;
-  };
-  for (let kind = 0; kind < CLASSES; kind++) out.push(3 * mean(kind, first, last));
-  for (let kind = 2; kind < CLASSES; kind++) out.push(3 * mean(kind, coreFirst, coreLast));
-  out.push(2 * greatest(2), 2 * greatest(4));
-  out.push(Math.log2((frames * HOP_SECONDS) / 0.08), Math.log2((coreFrames * HOP_SECONDS) / 0.06));
-
-  let below = 0;
-  let unrest = 0;
-  for (let t = coreFirst; t <= coreLast; t++) {
-    below += peak - level(high, t);
-    if (t > coreFirst) unrest += Math.abs(level(high, t) - level(high, t - 1));
-  }
-  out.push(below / coreFrames / 3, coreFrames > 1 ? unrest / (coreFrames - 1) / 2 : 0);
-
-  let rise = 0;
-  for (let t = Math.max(1, first - 3); t <= peakFrame; t++)
-    rise = Math.max(rise, level(high, t) - level(high, t - 2));
-  let fall = 0;
-  for (let t = peakFrame; t <= Math.min(rowCount - 3, last + 3); t++)
-    fall = Math.max(fall, level(high, t) - level(high, t + 2));
-  out.push(Math.min(30, rise) / 10, Math.min(30, fall) / 10);
-
-  let highBefore = Number.POSITIVE_INFINITY;
-  let wholeBefore = Number.POSITIVE_INFINITY;
-  let lowBefore = Number.NEGATIVE_INFINITY;
-  for (let t = Math.max(0, first - 10); t <= first; t++) {
-    highBefore = Math.min(highBefore, level(high, t));
-    wholeBefore = Math.min(wholeBefore, level(whole, t));
-    lowBefore = Math.max(lowBefore, level(low, t));
-  }
-  let highAfter = Number.POSITIVE_INFINITY;
-  let lowAfter = Number.NEGATIVE_INFINITY;
-  for (let t = last; t <= Math.min(rowCount - 1, last + 10); t++) {
-    highAfter = Math.min(highAfter, level(high, t));
-    lowAfter = Math.max(lowAfter, level(low, t));
-  }
+  pushKinds(out, tables, shape);
   out.push(
-    Math.min(50, peak - highBefore) / 15,
-    within(level(whole, peakFrame) - wholeBefore, -20, 50) / 15,
-    Math.min(50, peak - highAfter) / 15,
-    within(lowBefore - peak, -40, 40) / 15,
-    within(lowAfter - peak, -40, 40) / 15,
+    Math.log2((frames * HOP_SECONDS) / 0.08),
+    Math.log2(((coreLast - coreFirst + 1) * HOP_SECONDS) / 0.06),
   );
-  pushShape(out, tables, coreFirst, coreLast);
+  pushFlatness(out, high, shape);
+  pushSlopes(out, high, shape);
+  pushClosures(out, powers, shape);
+  pushSpectrum(out, tables, shape);
   out.push((peakFrame - first) / frames);
-  pushRelease(out, tables, span, { high, low, peakFrame });
+  pushRelease(out, tables, span, powers, peakFrame);
   out.push(
     gapFrames(tables, first, -1) / EVENT_MARGIN_FRAMES,
     gapFrames(tables, last, 1) / EVENT_MARGIN_FRAMES,
   );
-  pushCeilings(out, tables, coreFirst, coreLast);
-  out.push(...eventContext(tables, span));
+  pushCeilings(out, tables, shape);
+  pushContext(out, tables, span);
   return new Float64Array(out);
 }
 
+/** First and last frame of an event and of its core, and its loudest. */
+interface EventShape {
+  readonly first: number;
+  readonly last: number;
+  readonly peakFrame: number;
+  readonly coreFirst: number;
+  readonly coreLast: number;
+}
+
+/** Level of one power over another in dB. */
+const over = (power: number, other: number): number => DB_PER_NEPER * Math.log(power / other);
+
+/** How sure the frames are: the mean of each class, that of the noises over the core, and the greatest of s and burst. */
+function pushKinds(out: number[], { track }: FrameTables, shape: EventShape): void {
+  const { first, last, coreFirst, coreLast } = shape;
+  for (let kind = 0; kind < CLASSES; kind++) out.push(3 * meanShare(track, kind, first, last));
+  for (let kind = FIRST_NOISE; kind < CLASSES; kind++)
+    out.push(3 * meanShare(track, kind, coreFirst, coreLast));
+  for (const kind of SURE_KINDS) {
+    let most = 0;
+    for (let t = first; t <= last; t++) most = Math.max(most, track[t * CLASSES + kind] as number);
+    out.push(2 * most);
+  }
+}
+
+function meanShare(track: Doubles, kind: number, first: number, last: number): number {
+  let sum = 0;
+  for (let t = first; t <= last; t++) sum += track[t * CLASSES + kind] as number;
+  return sum / (last - first + 1);
+}
+
+/** How far the core lies below its peak, and how much it moves from frame to frame. */
+function pushFlatness(out: number[], high: Doubles, { peakFrame, coreFirst, coreLast }: EventShape): void {
+  const peak = high[peakFrame] as number;
+  let below = 0;
+  let unrest = 0;
+  let before = 0;
+  for (let t = coreFirst; t <= coreLast; t++) {
+    const level = over(high[t] as number, peak);
+    below -= level;
+    if (t > coreFirst) unrest += Math.abs(level - before);
+    before = level;
+  }
+  const steps = coreLast - coreFirst;
+  out.push(below / (steps + 1) / 3, steps > 0 ? unrest / steps / 2 : 0);
+}
+
+/** The steepest rise before the peak and fall after it, over two frames. */
+function pushSlopes(out: number[], high: Doubles, { first, last, peakFrame }: EventShape): void {
+  let rise = 1;
+  for (let t = Math.max(1, first - 3); t <= peakFrame; t++)
+    rise = Math.max(rise, (high[t] as number) / (high[Math.max(0, t - 2)] as number));
+  let fall = 1;
+  for (let t = peakFrame; t <= Math.min(high.length - 3, last + 3); t++)
+    fall = Math.max(fall, (high[t] as number) / (high[t + 2] as number));
+  out.push(Math.min(30, over(rise, 1)) / 10, Math.min(30, over(fall, 1)) / 10);
+}
+
+/** How deep the high and all bands fall within 53 ms before an event and the high ones after it, and the loudest of the low bands there. */
+function pushClosures(
+  out: number[],
+  { high, whole, low }: EventPowers,
+  { first, last, peakFrame }: EventShape,
+): void {
+  const from = Math.max(0, first - CLOSURE_FRAMES);
+  const to = Math.min(high.length - 1, last + CLOSURE_FRAMES);
+  const peak = high[peakFrame] as number;
+  out.push(
+    Math.min(50, over(peak, leastOf(high, from, first))) / 15,
+    within(over(whole[peakFrame] as number, leastOf(whole, from, first)), -20, 50) / 15,
+    Math.min(50, over(peak, leastOf(high, last, to))) / 15,
+    within(over(greatestOf(low, from, first), peak), -40, 40) / 15,
+    within(over(greatestOf(low, last, to), peak), -40, 40) / 15,
+  );
+}
+
+function leastOf(powers: Doubles, first: number, last: number): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let t = first; t <= last; t++) least = Math.min(least, powers[t] as number);
+  return least;
+}
+
+/** The greatest of some frames, of those that are there; 0 where none is. */
+function greatestOf(powers: Doubles, first: number, last: number): number {
+  let most = 0;
+  const end = Math.min(powers.length - 1, last);
+  for (let t = Math.max(0, first); t <= end; t++) most = Math.max(most, powers[t] as number);
+  return most;
+}
+
 /** How far the core lies below the loudest noise near by, in each of the groups of bands. */
-function pushCeilings(out: number[], { inputs }: FrameTables, coreFirst: number, coreLast: number): void {
+function pushCeilings(out: number[], { inputs }: FrameTables, { coreFirst, coreLast }: EventShape): void {
   for (let input = FIRST_CEILING_INPUT; input < INPUT_COUNT; input++) {
     let sum = 0;
     for (let t = coreFirst; t <= coreLast; t++) sum += inputs[t * INPUT_COUNT + input] as number;
@@ -150,36 +214,32 @@ function pushRelease(
   out: number[],
   tables: FrameTables,
   span: NoiseSpan,
-  { high, low, peakFrame }: { readonly high: Doubles; readonly low: Doubles; readonly peakFrame: number },
+  { high, low }: EventPowers,
+  peakFrame: number,
 ): void {
-  const release = releaseOfBurst(tables, span);
-  const most = (of: Doubles, from: number, to: number): number => {
-    let level = Number.NEGATIVE_INFINITY;
-    for (let t = Math.max(0, from); t < Math.min(tables.rowCount, to); t++)
-      level = Math.max(level, of[t] as number);
-    return level;
-  };
-  const noise = most(high, release.start, release.end);
-  const voiceHiss = most(high, release.end, release.end + VOICE_FRAMES);
-  const voice = most(low, peakFrame, peakFrame + 2 * VOICE_FRAMES);
+  const { start, end } = releaseOfBurst(tables, span);
+  const noise = greatestOf(high, start, end - 1);
+  const voiceHiss = greatestOf(high, end, end + VOICE_FRAMES - 1);
+  const voice = greatestOf(low, peakFrame, peakFrame + 2 * VOICE_FRAMES - 1);
   out.push(
-    Math.log2(((release.end - release.start) * HOP_SECONDS) / 0.04),
-    within(noise - voiceHiss, -30, 30) / 10,
-    within((low[peakFrame] as number) - voice, -40, 0) / 10,
+    Math.log2(((end - start) * HOP_SECONDS) / 0.04),
+    within(over(noise, voiceHiss), -30, 30) / 10,
+    within(over(low[peakFrame] as number, voice), -40, 0) / 10,
   );
 }
 
 /** Spectrum over the core: six groups of bands relative to this voice, and the centroid above 1 kHz in kHz about 4.5. */
-function pushShape(out: number[], tables: FrameTables, coreFirst: number, coreLast: number): void {
-  out.push(...groupLevels(tables, coreFirst, coreLast + 1));
+function pushSpectrum(out: number[], tables: FrameTables, { coreFirst, coreLast }: EventShape): void {
+  pushGroupLevels(out, tables, coreFirst, coreLast + 1);
+  const { bands } = tables;
   let weighted = 0;
   let total = 0;
-  for (let band = LOW_BAND_COUNT; band < BAND_COUNT; band++) {
-    const centre = Math.sqrt((BAND_EDGES_HZ[band] as number) * (BAND_EDGES_HZ[band + 1] as number));
-    const power = spanPower(tables, { start: coreFirst, end: coreLast + 1 }, band, band + 1);
-    weighted += power * centre;
-    total += power;
-  }
+  for (let t = coreFirst; t <= coreLast; t++)
+    for (let band = LOW_BAND_COUNT; band < BAND_COUNT; band++) {
+      const power = LEAST_POWER + (bands[t * ROW_BANDS + band] as number);
+      weighted += power * (BAND_CENTRES_HZ[band] as number);
+      total += power;
+    }
   out.push((weighted / total - 4500) / 1000);
 }
 

@@ -32,19 +32,13 @@ export function bandPower(
 
 /** The same of all frames from `start` up to `end` together. */
 export function spanPower(
-  tables: FrameTables,
+  { bands }: Pick<FrameTables, 'bands'>,
   { start, end }: { readonly start: number; readonly end: number },
   from: number,
   to: number,
 ): number {
-  let power = 0;
-  for (let t = start; t < end; t++) power += bandPower(tables, t, from, to);
+  let power = (end - start) * LEAST_POWER;
+  for (let row = start * ROW_BANDS; row < end * ROW_BANDS; row += ROW_BANDS)
+    for (let i = row + from; i < row + to; i++) power += bands[i] as number;
   return power;
-}
-
-/** Level in dB per frame of the bands from `from` up to `to` together. */
-export function bandLevels(tables: FrameTables, from: number, to: number): Doubles {
-  const levels = new Float64Array(tables.rowCount);
-  for (let t = 0; t < levels.length; t++) levels[t] = DB_PER_NEPER * Math.log(bandPower(tables, t, from, to));
-  return levels;
 }

@@ -84,11 +84,32 @@ export function multiplyRowsInto(
         out[y] = used(sum, out[y] as number, rectifies, adds);
       }
   }
-  for (; t < rowCount; t++)
-    for (let o = 0; o < outer; o++) {
+  for (; t < rowCount; t++) {
+    const x = t * inner;
+    let o = 0;
+    for (; o + 4 <= outer; o += 4) {
+      let a = bias[o] as number;
+      let b = bias[o + 1] as number;
+      let c = bias[o + 2] as number;
+      let d = bias[o + 3] as number;
+      for (let i = 0, w = o; i < inner; i++, w += outer) {
+        const p = rows[x + i] as number;
+        a += (matrix[w] as number) * p;
+        b += (matrix[w + 1] as number) * p;
+        c += (matrix[w + 2] as number) * p;
+        d += (matrix[w + 3] as number) * p;
+      }
+      const y = t * outer + o;
+      out[y] = used(a, out[y] as number, rectifies, adds);
+      out[y + 1] = used(b, out[y + 1] as number, rectifies, adds);
+      out[y + 2] = used(c, out[y + 2] as number, rectifies, adds);
+      out[y + 3] = used(d, out[y + 3] as number, rectifies, adds);
+    }
+    for (; o < outer; o++) {
       const y = t * outer + o;
       out[y] = used(element(rows, matrix, bias, t, o, inner, outer), out[y] as number, rectifies, adds);
     }
+  }
 }
 
 /** One element of the product. */

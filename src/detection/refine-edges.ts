@@ -142,19 +142,32 @@ function crossing(
   return lastAbove + (step * (inner - level)) / Math.max(1e-30, inner - amplitude(outer));
 }
 
+/** Means under a triangle of 2·half − 1 blocks; at the ends, of the blocks that are there. */
 function smoothed(envelope: Doubles, half: number): Doubles {
-  const out = new Float64Array(envelope.length);
-  for (let b = 0; b < envelope.length; b++) {
-    let sum = 0;
-    let weight = 0;
-    for (let d = 1 - half; d < half; d++) {
-      const i = b + d;
-      if (i < 0 || i >= envelope.length) continue;
-      const w = half - Math.abs(d);
-      sum += w * (envelope[i] as number);
-      weight += w;
-    }
+  const count = envelope.length;
+  const out = new Float64Array(count);
+  const insideFrom = Math.min(half - 1, count);
+  const insideTo = Math.max(insideFrom, count - half + 1);
+  for (let b = 0; b < insideFrom; b++) out[b] = smoothedAtEnd(envelope, half, b);
+  for (let b = insideTo; b < count; b++) out[b] = smoothedAtEnd(envelope, half, b);
+  const weight = half * half;
+  for (let b = insideFrom; b < insideTo; b++) {
+    let sum = half * (envelope[b] as number);
+    for (let d = 1; d < half; d++)
+      sum += (half - d) * ((envelope[b - d] as number) + (envelope[b + d] as number));
     out[b] = sum / weight;
   }
   return out;
+}
+
+function smoothedAtEnd(envelope: Doubles, half: number, block: number): number {
+  const end = Math.min(envelope.length, block + half);
+  let sum = 0;
+  let weight = 0;
+  for (let i = Math.max(0, block - half + 1); i < end; i++) {
+    const w = half - Math.abs(i - block);
+    sum += w * (envelope[i] as number);
+    weight += w;
+  }
+  return sum / weight;
 }

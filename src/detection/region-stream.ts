@@ -1,5 +1,5 @@
 import { freezeRegion } from '../regions/freeze-region.js';
-import { draftToRegion } from '../regions/insert-region.js';
+import { DEFAULT_REGION } from '../regions/insert-region.js';
 import type { Region } from '../regions/region.js';
 import type { Samples } from '../signal/samples.js';
 import { createClassTrack } from './class-track.js';
@@ -33,8 +33,8 @@ export function createRegionStream(settings: DetectionSettings, channelCount: nu
         const { onsetSample, offsetSample, kind, confidence, reason } = event;
         if (confidence < minConfidence) continue;
         if (offsetSample - onsetSample < leastDurationSeconds * sampleRateHz) continue;
-        const draft = { startSample: onsetSample, endSample: offsetSample, onsetSample, offsetSample };
-        regions.push(freezeRegion(draftToRegion({ ...draft, kind, confidence, reason }, nextId++)));
+        const edges = { startSample: onsetSample, endSample: offsetSample, onsetSample, offsetSample };
+        regions.push(freezeRegion({ ...DEFAULT_REGION, ...edges, kind, confidence, reason, id: nextId++ }));
       }
       if (ended) track.release();
       return regions;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { BAND_EDGES_HZ, INPUT_COUNT, ROW_BANDS } from '../../src/detection/detection-scale.js';
-import { eventContext } from '../../src/detection/event-context.js';
+import { pushContext } from '../../src/detection/event-context.js';
 import { EVENT_MEASURE_COUNT, eventMeasures, gapFrames } from '../../src/detection/event-measures.js';
 import type { FrameTables } from '../../src/detection/frame-tables.js';
 
@@ -178,7 +178,9 @@ describe('the measures of an event', () => {
   });
 
   it('end with what stands beside the event', () => {
-    close(measured(), 40, eventContext(burst(), SPAN));
+    const context: number[] = [];
+    pushContext(context, burst(), SPAN);
+    close(measured(), 40, context);
   });
 
   it('look at nothing beyond the ends of what there is', () => {
