@@ -54,7 +54,7 @@ export function collectEvents(
         { startSeconds, endSeconds, frameClass: part.class, breathShare },
         clip.labels,
       );
-      if (truth !== UNKNOWN) events.push({ measures: eventMeasures(tables, part), truth });
+      if (truth !== UNKNOWN) events.push({ measures: Float64Array.from(eventMeasures(tables, part)), truth });
     }
   }
   return events;

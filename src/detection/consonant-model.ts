@@ -25,11 +25,26 @@ export function createConsonantModel(): {
   /** Judges whole events. */
   readonly events: EventModel;
 } {
-  return { frames: ownFrameModel(), events: ownEventModel() };
+  return { frames: frameModel(), events: eventModel() };
 }
 
-/** The network for frames alone. */
+// Unpacked once. Only the detector reads these; whoever asks for the model gets numbers of their own.
+let frames: ConvModel | undefined;
+let events: EventModel | undefined;
+
+/** The network for frames alone, to be read and not changed. */
 export function ownFrameModel(): ConvModel {
+  frames ??= frameModel();
+  return frames;
+}
+
+/** The network for whole events alone, to be read and not changed. */
+export function ownEventModel(): EventModel {
+  events ??= eventModel();
+  return events;
+}
+
+function frameModel(): ConvModel {
   return {
     inputCount: INPUT_COUNT,
     channelCount: MODEL_SHAPE.channelCount,
@@ -40,8 +55,7 @@ export function ownFrameModel(): ConvModel {
   };
 }
 
-/** The network for whole events alone. */
-export function ownEventModel(): EventModel {
+function eventModel(): EventModel {
   return {
     measureCount: EVENT_MEASURE_COUNT,
     hiddenCount: MODEL_SHAPE.hiddenCount,

@@ -29,21 +29,29 @@ export const EVENT_CLASSES: readonly EventClass[] = Object.freeze([
 ]);
 
 /** Probabilities of EVENT_CLASSES: softmax(tanh(z·W + b)·V + c). */
-export function classifyEvent(model: EventModel, measures: Doubles): Doubles {
+export function classifyEvent(model: EventModel, measures: ArrayLike<number>): Doubles {
+  return createEventClassifier(model)(measures);
+}
+
+/** The same for many events, with memory that each of them uses again; the probabilities are new each time. */
+export function createEventClassifier(model: EventModel): (measures: ArrayLike<number>) => Doubles {
   const { measureCount, hiddenCount, means, spreads, weights } = model;
   const classCount = EVENT_CLASSES.length;
-  const z = new Float64Array(measureCount);
-  for (let i = 0; i < measureCount; i++)
-    z[i] = ((measures[i] as number) - (means[i] as number)) / (spreads[i] as number);
   const biasAt = measureCount * hiddenCount;
   const outAt = biasAt + hiddenCount;
-  const hidden = new Float64Array(hiddenCount);
-  multiplyRowsInto(hidden, z, weights, weights.subarray(biasAt), 1, measureCount, hiddenCount);
-  for (let j = 0; j < hiddenCount; j++) hidden[j] = Math.tanh(hidden[j] as number);
-  const out = new Float64Array(classCount);
+  const hiddenBiases = weights.subarray(biasAt, outAt);
   const outWeights = weights.subarray(outAt);
-  const outBiases = outWeights.subarray(hiddenCount * classCount);
-  multiplyRowsInto(out, hidden, outWeights, outBiases, 1, hiddenCount, classCount);
-  softmaxRows(out, 1, classCount);
-  return out;
+  const outBiases = weights.subarray(outAt + hiddenCount * classCount);
+  const z = new Float64Array(measureCount);
+  const hidden = new Float64Array(hiddenCount);
+  return (measures) => {
+    for (let i = 0; i < measureCount; i++)
+      z[i] = ((measures[i] as number) - (means[i] as number)) / (spreads[i] as number);
+    multiplyRowsInto(hidden, z, weights, hiddenBiases, 1, measureCount, hiddenCount);
+    for (let j = 0; j < hiddenCount; j++) hidden[j] = Math.tanh(hidden[j] as number);
+    const out = new Float64Array(classCount);
+    multiplyRowsInto(out, hidden, outWeights, outBiases, 1, hiddenCount, classCount);
+    softmaxRows(out, 1, classCount);
+    return out;
+  };
 }

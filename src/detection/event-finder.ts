@@ -4,7 +4,7 @@ import type { ClassTrack } from './class-track.js';
 import { ownEventModel } from './consonant-model.js';
 import type { DetectionSettings } from './detection-options.js';
 import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS } from './detection-scale.js';
-import { classifyEvent, EVENT_CLASSES } from './event-classifier.js';
+import { createEventClassifier, EVENT_CLASSES } from './event-classifier.js';
 import {
   EVENT_MARGIN_FRAMES,
   type EventPowers,
@@ -62,6 +62,7 @@ export function createEventFinder(
   // The package's own network for events knows what its own network for frames finds, and nothing of another's.
   const unset = settings.classifier === undefined ? ownEventModel() : null;
   const eventModel = settings.eventModel === undefined ? unset : settings.eventModel;
+  const classifyEvent = eventModel ? createEventClassifier(eventModel) : undefined;
   const { leaveProbability, enterProbability } = settings;
   const leastPartFrames = Math.max(1, Math.round(settings.leastPartSeconds / HOP_SECONDS));
   const pending: { start: number; end: number }[] = [];
@@ -127,7 +128,7 @@ export function createEventFinder(
       leastPartFrames,
     );
     if (parts.length === 0) return [];
-    const powers = eventModel ? eventPowers(tables) : undefined;
+    const powers = classifyEvent ? eventPowers(tables) : undefined;
     return parts
       .flatMap((part) => splitAtVoice(tables, part))
       .flatMap((part) => {
@@ -153,8 +154,8 @@ export function createEventFinder(
     part: NoiseSpan,
     powers: EventPowers | undefined,
   ): Pick<FoundEvent, 'kind' | 'confidence' | 'reason'> {
-    const told = eventModel
-      ? classifyEvent(eventModel, eventMeasures(tables, part, powers))
+    const told = classifyEvent
+      ? classifyEvent(eventMeasures(tables, part, powers))
       : meanShares(tables.track, part);
     // The package's own networks read nothing above 7.6 kHz; what another's read is not known.
     const shares = eventModel && eventModel === unset ? withTopBand(told, tables, part) : told;

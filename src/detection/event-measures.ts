@@ -36,18 +36,21 @@ const BAND_CENTRES_HZ = BAND_EDGES_HZ.slice(1).map((edge, band) =>
 /** Frames of the voice after a release that are compared with it. */
 const VOICE_FRAMES = 8;
 
-/** Power per frame of the bands that count as high, of all of them and of the low ones. */
+/**
+ * Power per frame of the bands that count as high, of all of them and of the low ones. Lists, as the measures are: engines take memory
+ * for a typed array from outside their own heap, and for ten of them an event that was half of its time.
+ */
 export interface EventPowers {
-  readonly high: Doubles;
-  readonly whole: Doubles;
-  readonly low: Doubles;
+  readonly high: readonly number[];
+  readonly whole: readonly number[];
+  readonly low: readonly number[];
 }
 
 /** Powers of a stretch: the same for all events in it. Never 0, so that every level exists. */
 export function eventPowers({ bands, rowCount }: Pick<FrameTables, 'bands' | 'rowCount'>): EventPowers {
-  const high = new Float64Array(rowCount);
-  const whole = new Float64Array(rowCount);
-  const low = new Float64Array(rowCount);
+  const high: number[] = [];
+  const whole: number[] = [];
+  const low: number[] = [];
   for (let t = 0; t < rowCount; t++) {
     const row = t * ROW_BANDS;
     let below = LEAST_POWER;
@@ -56,9 +59,9 @@ export function eventPowers({ bands, rowCount }: Pick<FrameTables, 'bands' | 'ro
     for (let band = LOW_BAND_COUNT; band < FIRST_HIGH_BAND; band++) middle += bands[row + band] as number;
     let above = LEAST_POWER;
     for (let band = FIRST_HIGH_BAND; band < BAND_COUNT; band++) above += bands[row + band] as number;
-    low[t] = below;
-    high[t] = above;
-    whole[t] = below + middle + above;
+    low.push(below);
+    high.push(above);
+    whole.push(below + middle + above);
   }
   return { high, whole, low };
 }
@@ -72,7 +75,7 @@ export function eventMeasures(
   tables: FrameTables,
   span: NoiseSpan,
   powers: EventPowers = eventPowers(tables),
-): Doubles {
+): readonly number[] {
   const { high } = powers;
   const first = span.start;
   const last = span.end - 1;
@@ -104,7 +107,7 @@ export function eventMeasures(
   );
   pushCeilings(out, tables, shape);
   pushContext(out, tables, span);
-  return new Float64Array(out);
+  return out;
 }
 
 /** First and last frame of an event and of its core, and its loudest. */
@@ -139,7 +142,11 @@ function meanShare(track: Doubles, kind: number, first: number, last: number): n
 }
 
 /** How far the core lies below its peak, and how much it moves from frame to frame. */
-function pushFlatness(out: number[], high: Doubles, { peakFrame, coreFirst, coreLast }: EventShape): void {
+function pushFlatness(
+  out: number[],
+  high: readonly number[],
+  { peakFrame, coreFirst, coreLast }: EventShape,
+): void {
   const peak = high[peakFrame] as number;
   let below = 0;
   let unrest = 0;
@@ -155,7 +162,7 @@ function pushFlatness(out: number[], high: Doubles, { peakFrame, coreFirst, core
 }
 
 /** The steepest rise before the peak and fall after it, over two frames. */
-function pushSlopes(out: number[], high: Doubles, { first, last, peakFrame }: EventShape): void {
+function pushSlopes(out: number[], high: readonly number[], { first, last, peakFrame }: EventShape): void {
   let rise = 1;
   for (let t = Math.max(1, first - 3); t <= peakFrame; t++)
     rise = Math.max(rise, (high[t] as number) / (high[Math.max(0, t - 2)] as number));
@@ -183,14 +190,14 @@ function pushClosures(
   );
 }
 
-function leastOf(powers: Doubles, first: number, last: number): number {
+function leastOf(powers: readonly number[], first: number, last: number): number {
   let least = Number.POSITIVE_INFINITY;
   for (let t = first; t <= last; t++) least = Math.min(least, powers[t] as number);
   return least;
 }
 
 /** The greatest of some frames, of those that are there; 0 where none is. */
-function greatestOf(powers: Doubles, first: number, last: number): number {
+function greatestOf(powers: readonly number[], first: number, last: number): number {
   let most = 0;
   const end = Math.min(powers.length - 1, last);
   for (let t = Math.max(0, first); t <= end; t++) most = Math.max(most, powers[t] as number);

@@ -90,7 +90,7 @@ function clampBlock(position: number, count: number): number {
   return Math.max(0, Math.min(count - 1, Math.round(position)));
 }
 
-function meanWithin10Db(power: Doubles, first: number, last: number, peakPower: number): number {
+function meanWithin10Db(power: readonly number[], first: number, last: number, peakPower: number): number {
   let sum = 0;
   let count = 0;
   for (let b = first; b <= last; b++)
@@ -143,20 +143,20 @@ function crossing(
 }
 
 /** Means under a triangle of 2·half − 1 blocks; at the ends, of the blocks that are there. */
-function smoothed(envelope: Doubles, half: number): Doubles {
+function smoothed(envelope: Doubles, half: number): readonly number[] {
   const count = envelope.length;
-  const out = new Float64Array(count);
+  const out: number[] = [];
   const insideFrom = Math.min(half - 1, count);
   const insideTo = Math.max(insideFrom, count - half + 1);
-  for (let b = 0; b < insideFrom; b++) out[b] = smoothedAtEnd(envelope, half, b);
-  for (let b = insideTo; b < count; b++) out[b] = smoothedAtEnd(envelope, half, b);
   const weight = half * half;
+  for (let b = 0; b < insideFrom; b++) out.push(smoothedAtEnd(envelope, half, b));
   for (let b = insideFrom; b < insideTo; b++) {
     let sum = half * (envelope[b] as number);
     for (let d = 1; d < half; d++)
       sum += (half - d) * ((envelope[b - d] as number) + (envelope[b + d] as number));
-    out[b] = sum / weight;
+    out.push(sum / weight);
   }
+  for (let b = insideTo; b < count; b++) out.push(smoothedAtEnd(envelope, half, b));
   return out;
 }
 

@@ -1,4 +1,3 @@
-import type { Doubles } from '../signal/samples.js';
 import { BAND_COUNT } from './detection-scale.js';
 import { bandPower, type FrameTables } from './frame-tables.js';
 import type { NoiseSpan } from './noise-spans.js';
@@ -17,25 +16,27 @@ const LEAST_DIP_FRAMES = 3;
  */
 export function splitAtVoice(tables: FrameTables, part: NoiseSpan): readonly NoiseSpan[] {
   const frames = part.end - part.start;
-  const ratio = new Float64Array(frames);
+  const ratios: number[] = [];
   let low = 0;
   for (let i = 0; i < frames; i++) {
     const high = bandPower(tables, part.start + i, FIRST_NOISE_BAND, BAND_COUNT);
-    ratio[i] = high / bandPower(tables, part.start + i, 0, END_VOICE_BAND);
-    if ((ratio[i] as number) < 1) low++;
+    const ratio = high / bandPower(tables, part.start + i, 0, END_VOICE_BAND);
+    if (ratio < 1) low++;
+    ratios.push(ratio);
   }
-  return low < LEAST_DIP_FRAMES ? [part] : splitAtDips(ratio, part);
+  return low < LEAST_DIP_FRAMES ? [part] : splitAtDips(ratios, part);
 }
 
-function splitAtDips(ratio: Doubles, part: NoiseSpan): readonly NoiseSpan[] {
-  const after = ratio.slice();
-  for (let i = ratio.length - 2; i >= 0; i--) after[i] = Math.max(after[i] as number, after[i + 1] as number);
+function splitAtDips(ratios: readonly number[], part: NoiseSpan): readonly NoiseSpan[] {
+  const after = ratios.slice();
+  for (let i = ratios.length - 2; i >= 0; i--)
+    after[i] = Math.max(after[i] as number, after[i + 1] as number);
   const parts: NoiseSpan[] = [];
   let from = part.start;
   let dip = 0;
   let before = 0;
-  for (let i = 0; i < ratio.length; i++) {
-    const here = ratio[i] as number;
+  for (let i = 0; i < ratios.length; i++) {
+    const here = ratios[i] as number;
     before = Math.max(before, here);
     if (here < 1 && Math.min(before, after[i] as number) >= LEAST_DIP * here) {
       dip++;
