@@ -75,13 +75,16 @@ export function createEventFinder(
 
   function advance(lengthSamples: number, ended: boolean): readonly FoundEvent[] {
     scan();
-    if (ended) close(frame);
+    if (ended && runStart >= 0) {
+      close(runStart, frame);
+      runStart = -1;
+    }
     const found: FoundEvent[] = [];
     while (pending.length > 0) {
       const span = pending[0] as { start: number; end: number };
       if (!ended && (track.end < span.end + MARGIN || source.bands.end < span.end + BANDS_MARGIN)) break;
       pending.shift();
-      found.push(...decide(span, lengthSamples));
+      decide(span, lengthSamples, found);
     }
     const oldest = pending[0]?.start ?? (runStart >= 0 ? runStart : frame);
     source.dropBefore(oldest - MARGIN, oldest - BANDS_MARGIN);
@@ -91,27 +94,35 @@ export function createEventFinder(
   /** Finds where stretches begin and end in the frames that are new. */
   function scan(): void {
     const { data, end } = track;
-    for (let at = track.at(frame); frame < end; at += CLASSES) {
+    let start = runStart;
+    for (let t = frame, at = track.at(frame); t < end; t++, at += CLASSES) {
       const probability = noiseProbability(data, at);
       if (probability < leaveProbability) {
-        if (runStart >= 0) close(frame);
-        frame++;
+        if (start < 0) continue;
+        close(start, t);
+        start = -1;
       } else {
-        if (runStart < 0) runStart = frame;
+        if (start < 0) start = t;
         if (probability >= enterProbability) entered = true;
-        frame++;
-        if (frame - runStart >= MOST_SPAN_FRAMES) close(frame);
+        if (t + 1 - start < MOST_SPAN_FRAMES) continue;
+        close(start, t + 1);
+        start = -1;
       }
     }
+    runStart = start;
+    frame = end;
   }
 
-  function close(end: number): void {
-    if (runStart >= 0 && entered) pending.push({ start: runStart, end });
-    runStart = -1;
+  function close(start: number, end: number): void {
+    if (entered) pending.push({ start, end });
     entered = false;
   }
 
-  function decide(span: { start: number; end: number }, lengthSamples: number): readonly FoundEvent[] {
+  function decide(
+    span: { readonly start: number; readonly end: number },
+    lengthSamples: number,
+    found: FoundEvent[],
+  ): void {
     const from = Math.max(0, span.start - MARGIN);
     const to = Math.min(track.end, span.end + MARGIN);
     const tables: FrameTables = {
@@ -120,33 +131,32 @@ export function createEventFinder(
       inputs: source.inputs.data.subarray(source.inputs.at(from), source.inputs.at(to)),
       track: track.data.subarray(track.at(from), track.at(to)),
     };
-    const parts = splitByKind(
+    const runs = splitByKind(
       tables.track,
       tables.rowCount,
       span.start - from,
       span.end - from,
       leastPartFrames,
     );
-    if (parts.length === 0) return [];
+    if (runs.length === 0) return;
     const powers = classifyEvent ? eventPowers(tables) : undefined;
-    return parts
-      .flatMap((part) => splitAtVoice(tables, part))
-      .flatMap((part) => {
+    for (const run of runs)
+      for (const part of splitAtVoice(tables, run)) {
         const judged = judge(tables, part, powers);
         if (judged.kind !== 'breath' && (isFarBelowVoice(tables, part) || isWithinNoiseFloor(tables, part)))
-          return [];
+          continue;
         // What may as well be an s is as long as one: only a release proper ends where the voice begins.
         const { burst = 0, sibilant = 0 } = judged.reason.numbers;
         const shape = judged.kind === 'burst' && burst <= sibilant ? 'sibilant' : judged.kind;
         const heard = shape === 'burst' ? releaseOfBurst(tables, part) : part;
         const edges = edgesOf(tables, heard, from, shape, lengthSamples);
-        if (edges === undefined) return [];
+        if (edges === undefined) continue;
         lastOffset = edges.offsetSample;
         const kind = kindInPlace(tables, part, judged.kind, edges);
         const { confidence, reason } = judged;
         const { onsetSample, offsetSample } = edges;
-        return [{ kind, confidence, onsetSample, offsetSample, reason }];
-      });
+        found.push({ kind, confidence, onsetSample, offsetSample, reason });
+      }
   }
 
   function judge(
