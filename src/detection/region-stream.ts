@@ -33,8 +33,19 @@ export function createRegionStream(settings: DetectionSettings, channelCount: nu
         const { onsetSample, offsetSample, kind, confidence, reason } = event;
         if (confidence < minConfidence) continue;
         if (offsetSample - onsetSample < leastDurationSeconds * sampleRateHz) continue;
-        const edges = { startSample: onsetSample, endSample: offsetSample, onsetSample, offsetSample };
-        regions.push(freezeRegion({ ...DEFAULT_REGION, ...edges, kind, confidence, reason, id: nextId++ }));
+        regions.push(
+          freezeRegion({
+            ...DEFAULT_REGION,
+            id: nextId++,
+            kind,
+            onsetSample,
+            offsetSample,
+            startSample: onsetSample,
+            endSample: offsetSample,
+            confidence,
+            reason,
+          }),
+        );
       }
       if (ended) track.release();
       return regions;
