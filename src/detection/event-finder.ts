@@ -5,20 +5,14 @@ import { ownEventModel } from './consonant-model.js';
 import type { DetectionSettings } from './detection-options.js';
 import { BAND_COUNT, FRAME_CLASSES, HOP_SECONDS } from './detection-scale.js';
 import { createEventClassifier, EVENT_CLASSES } from './event-classifier.js';
-import {
-  EVENT_MARGIN_FRAMES,
-  type EventPowers,
-  eventMeasures,
-  eventPowers,
-  gapFrames,
-} from './event-measures.js';
+import { type EventEdges, eventEdges } from './event-edges.js';
+import { EVENT_MARGIN_FRAMES, type EventPowers, eventMeasures, eventPowers } from './event-measures.js';
 import { isFarBelowVoice } from './far-below-voice.js';
 import { type FrameTables, spanPower } from './frame-tables.js';
 import { isBetweenRests, REST_REACH_FRAMES } from './is-between-rests.js';
 import { kindOf } from './kind-of.js';
 import { type NoiseSpan, noiseProbability, splitByKind } from './noise-spans.js';
-import { openingRelease } from './opening-release.js';
-import { type BlockEdges, type NoiseKind, refineEdges } from './refine-edges.js';
+import type { NoiseKind } from './refine-edges.js';
 import { releaseOfBurst } from './release-of-burst.js';
 import { splitAtVoice } from './split-at-voice.js';
 import { standsAlone } from './stands-alone.js';
@@ -26,27 +20,18 @@ import { withTopBand } from './with-top-band.js';
 import { isWithinNoiseFloor } from './within-noise-floor.js';
 
 /** A consonant or breath that was found. */
-export interface FoundEvent {
+export interface FoundEvent extends EventEdges {
   readonly kind: RegionKind & NoiseKind;
   readonly confidence: number;
-  readonly onsetSample: number;
-  readonly offsetSample: number;
   readonly reason: RegionReason;
 }
 
 /** A stretch is cut here, so that a stream needs bounded memory: 750 frames are 4 s. */
 const MOST_SPAN_FRAMES = 750;
-/** Edges move outwards by at most this into silence and into voice, in blocks of 1 ms: a vowel must not be shaved. */
-const SILENT_REACH_BLOCKS = 40;
-const VOICED_REACH_BLOCKS = 6;
-/** A release this much before its s, in blocks of 1 ms, is one; less is the rise of the s itself. */
-const LEAST_OPENING_BLOCKS = 15;
 /** What is called a sibilant and stands alone in a pause is longer. With 0.07 to 0.09 the same becomes a burst on voices held out. */
 const LONGEST_CLICK_SECONDS = 0.07;
 /** What is called a fricative and lies between two rests is a breath from this length on: the f that leans on a t alone is shorter. */
 const LEAST_CAUGHT_SECONDS = 0.06;
-/** Frames whose noise probability is at least this share of the greatest one are the core of a part. */
-const CORE_SHARE = 0.8;
 /** Frames beside a stretch that its measures read: the margin, and one for the smoothing of kinds. */
 const MARGIN = EVENT_MARGIN_FRAMES + 1;
 /** Frames beside a stretch whose bands are read: as far as rests are looked for, from edges that moved outwards by 40 ms. */
@@ -149,7 +134,8 @@ export function createEventFinder(
         const { burst = 0, sibilant = 0 } = judged.reason.numbers;
         const shape = judged.kind === 'burst' && burst <= sibilant ? 'sibilant' : judged.kind;
         const heard = shape === 'burst' ? releaseOfBurst(tables, part) : part;
-        const edges = edgesOf(tables, heard, from, shape, lengthSamples);
+        const bounds = { leastSample: lastOffset, mostSample: lengthSamples };
+        const edges = eventEdges(source, tables, from, heard, shape, bounds);
         if (edges === undefined) continue;
         lastOffset = edges.offsetSample;
         const kind = kindInPlace(tables, part, judged.kind, edges);
@@ -182,7 +168,7 @@ export function createEventFinder(
     tables: FrameTables,
     part: NoiseSpan,
     kind: NoiseKind,
-    { onsetSample, offsetSample }: Pick<FoundEvent, 'onsetSample' | 'offsetSample'>,
+    { onsetSample, offsetSample }: EventEdges,
   ): NoiseKind {
     const seconds = (offsetSample - onsetSample) / settings.sampleRateHz;
     if (kind === 'sibilant' && seconds <= LONGEST_CLICK_SECONDS && standsAlone(tables, part)) return 'burst';
@@ -190,44 +176,6 @@ export function createEventFinder(
     const isBreath =
       kind === 'fricative' && seconds >= LEAST_CAUGHT_SECONDS && isBetweenRests(source.bands, span);
     return isBreath ? 'breath' : kind;
-  }
-
-  function edgesOf(
-    tables: FrameTables,
-    part: NoiseSpan,
-    from: number,
-    kind: NoiseKind,
-    lengthSamples: number,
-  ): Pick<FoundEvent, 'onsetSample' | 'offsetSample'> | undefined {
-    const { envelope, hopSamples, blockSamples } = source;
-    const blocksPerFrame = hopSamples / blockSamples;
-    const reachOf = (edge: number, step: number): number => {
-      const gap = gapFrames(tables, edge, step) - 1;
-      const most = isVoicedBeside(tables, edge, step) ? VOICED_REACH_BLOCKS : SILENT_REACH_BLOCKS;
-      return Math.min(most, Math.floor(0.5 * gap * blocksPerFrame));
-    };
-    const reach = { before: reachOf(part.start, -1), after: reachOf(part.end - 1, 1) };
-    // Frames stand for half a hop to each side of their centre.
-    const blockOf = (frame: number): number => (from + frame - 0.5) * blocksPerFrame;
-    const first = Math.max(envelope.first, Math.floor(blockOf(part.start)) - SILENT_REACH_BLOCKS - 8);
-    const end = Math.min(envelope.end, Math.ceil(blockOf(part.end)) + SILENT_REACH_BLOCKS + 8);
-    if (end - first < 2) return undefined;
-    const blocks = envelope.data.subarray(envelope.at(first), envelope.at(end));
-    const refined = (span: NoiseSpan, as: NoiseKind): BlockEdges => {
-      const core = coreOf(tables.track, span);
-      const within = (edges: BlockEdges): BlockEdges => ({
-        start: blockOf(edges.start) - first,
-        end: blockOf(edges.end) - first,
-      });
-      return refineEdges(blocks, within(span), within(core), reach, as);
-    };
-    const edges = refined(part, kind);
-    const release = kind === 'sibilant' ? openingRelease(tables.track, part) : undefined;
-    const opening = release ? refined(release, 'burst').start : edges.start;
-    const start = edges.start - opening >= LEAST_OPENING_BLOCKS ? opening : edges.start;
-    const onsetSample = Math.max(lastOffset, 0, Math.round((first + start) * blockSamples));
-    const offsetSample = Math.min(lengthSamples, Math.round((first + edges.end) * blockSamples));
-    return offsetSample > onsetSample ? { onsetSample, offsetSample } : undefined;
   }
 }
 
@@ -242,29 +190,6 @@ function reasonOf(shares: Doubles, bandwidth: number): RegionReason {
   ];
   const numbers = Object.freeze({ bandwidth, none, sibilant, fricative, burst, breath });
   return Object.freeze({ rule: 'detected', numbers });
-}
-
-/** The first to the last frame that are surely noise. */
-function coreOf(track: Doubles, part: NoiseSpan): { start: number; end: number } {
-  let most = 0;
-  for (let t = part.start; t < part.end; t++) most = Math.max(most, noiseProbability(track, t * CLASSES));
-  let { start, end } = part;
-  while (noiseProbability(track, start * CLASSES) < CORE_SHARE * most) start++;
-  while (noiseProbability(track, (end - 1) * CLASSES) < CORE_SHARE * most) end--;
-  return { start, end };
-}
-
-/** Whether the two frames beside an edge are more likely voice than silence. */
-function isVoicedBeside(tables: FrameTables, edge: number, step: number): boolean {
-  let voiced = 0;
-  let silent = 0;
-  for (let d = 1; d <= 2; d++) {
-    const t = edge + d * step;
-    if (t < 0 || t >= tables.rowCount) continue;
-    voiced += tables.track[t * CLASSES] as number;
-    silent += tables.track[t * CLASSES + 1] as number;
-  }
-  return voiced > silent;
 }
 
 /** Without an event model: the mean probability of each kind over the part. */
