@@ -37,18 +37,20 @@ function keepNetworks(
 ): TrainingPool {
   const digests = clips.map(clipDigest);
   return {
-    async run(jobs) {
+    run(jobs, done = () => {}) {
       const keys = jobs.map(({ train, seed }) =>
         digestOf(JSON.stringify([options, seed, train.map((place) => digests[place])])),
       );
-      const results = await pool.run(
-        jobs.map((job, i) => ({ ...job, frames: unpacked(kept[keys[i] as string]) })),
-      );
-      for (const [i, { frames }] of results.entries())
-        kept[keys[i] as string] = { ...frames, weights: [...frames.weights] };
       mkdirSync(dirname(file), { recursive: true });
-      writeFileSync(file, JSON.stringify(kept));
-      return results;
+      return pool.run(
+        jobs.map((job, i) => ({ ...job, frames: unpacked(kept[keys[i] as string]) })),
+        (place, result) => {
+          // At once: what interrupts an hour's work then costs one network.
+          kept[keys[place] as string] = { ...result.frames, weights: [...result.frames.weights] };
+          writeFileSync(file, JSON.stringify(kept));
+          done(place, result);
+        },
+      );
     },
     close: () => pool.close(),
   };

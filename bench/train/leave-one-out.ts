@@ -60,7 +60,8 @@ async function main(): Promise<void> {
   const clips = loadClips(args.corpora, args.folders, report);
   // Copies are held out with what they were made from, and not scored.
   const prepared = preparedClips(clips, addedClips(clips, args.options));
-  const groupsOf = by === 'voices' ? voiceGroups(clips) : recordingGroups(prepared);
+  const toScore = new Set(corpusFolders(args.corpora[0] as string));
+  const groupsOf = by === 'voices' ? voiceGroups(clips, toScore) : recordingGroups(prepared);
   const teaching = prepared.filter(({ teachesFrames }) => teachesFrames);
   const shared = by === 'voices' ? breathingVoices(teaching) : new Set<string>();
   const groups = inOrderOfPart([...new Set(prepared.map((clip) => groupsOf(clip)[0] as string))]);
@@ -73,7 +74,6 @@ async function main(): Promise<void> {
     .finally(() => pool.close());
 
   const { events: eventOptions, seed } = args.options;
-  const toScore = new Set(corpusFolders(args.corpora[0] as string));
   const judges = groups.flatMap((group, k) => {
     // Not composites of several groups: this model heard one of them.
     const own = clips.filter(
@@ -131,7 +131,7 @@ that of the table.\n\n`;
 function about(shared: ReadonlySet<string>): string {
   const heard = [...shared].sort().join(', ');
   return `Written by \`npm run bench:held-out -- --corpus ../shared/corpus --corpus ../voices --write docs/held-out.md\`. Every group of
-voices is judged by two networks that never heard it: a folder, and of an4 a sixth of its speakers. ${
+voices is judged by two networks that never heard it: a folder, and of an4 a sixth of its speakers. The voices of other corpora, which only teach, are one group. ${
     heard === ''
       ? ''
       : `Of ${heard} there is nothing but breath: its network for frames heard it all the same, that

@@ -5,8 +5,11 @@ import type { TrainingOptions } from './training-options.js';
 
 /** Threads that train. */
 export interface TrainingPool {
-  /** Does jobs, as many at a time as there are threads; results in the order of the jobs. */
-  run(jobs: readonly TrainingJob[]): Promise<readonly TrainingResult[]>;
+  /** Does jobs, as many at a time as there are threads; results in the order of the jobs. Tells each as it is done, by its place. */
+  run(
+    jobs: readonly TrainingJob[],
+    done?: (place: number, result: TrainingResult) => void,
+  ): Promise<readonly TrainingResult[]>;
   close(): Promise<void>;
 }
 
@@ -23,13 +26,15 @@ export function createTrainingPool(
     () => new Worker(new URL('./training-thread.mjs', import.meta.url), { workerData: { clips, options } }),
   );
   return {
-    async run(jobs) {
+    async run(jobs, done = () => {}) {
       const results: TrainingResult[] = [];
       let next = 0;
       const work = async (thread: Worker): Promise<void> => {
         while (next < jobs.length) {
           const i = next++;
-          results[i] = await doJob(thread, jobs[i] as TrainingJob, report);
+          const result = await doJob(thread, jobs[i] as TrainingJob, report);
+          results[i] = result;
+          done(i, result);
         }
       };
       await Promise.all(threads.map(work));

@@ -84,11 +84,24 @@ describe('heldOutGroups', () => {
   it('holds out a folder as a whole, but an4 by every sixth speaker', () => {
     const an4 = ['an4:g', 'an4:a', 'an4:b', 'an4:c', 'an4:d', 'an4:e', 'an4:f'];
     const voices = [...an4, 'flite:1', 'flite:2', 'solo'];
-    const groupOf = heldOutGroups(voices.map((voice) => ({ voices: [voice] })));
+    const scored = new Set(['an4', 'flite', 'solo']);
+    const groupOf = heldOutGroups(
+      voices.map((voice) => ({ voices: [voice] })),
+      scored,
+    );
     expect(voices.map(groupOf)).toEqual([
       ...['an4 1', 'an4 1', 'an4 2', 'an4 3', 'an4 4', 'an4 5', 'an4 6'],
       ...['flite', 'flite', 'solo'],
     ]);
+  });
+
+  it('holds out together what only teaches', () => {
+    const voices = ['solo', 'spoken:1', 'other'];
+    const groupOf = heldOutGroups([{ voices }], new Set(['solo']));
+    const [solo, spoken, other] = voices.map(groupOf);
+    expect(solo).toBe('solo');
+    expect(spoken).toBe(other);
+    expect(spoken).not.toBe(solo);
   });
 
   it('numbers groups so that more parts of one change no number of another', () => {
