@@ -1,13 +1,10 @@
 import { createRegionList } from '../regions/create-region-list.js';
 import { insertRegions } from '../regions/insert-regions.js';
-import type { Region, RegionList } from '../regions/region.js';
+import type { RegionList } from '../regions/region.js';
 import { channelList, checkFinite } from '../signal/check.js';
 import type { Channels, Samples } from '../signal/samples.js';
+import { clipRegions } from './clip-regions.js';
 import { type DetectionOptions, detectionSettings } from './detection-options.js';
-import { createRegionStream } from './region-stream.js';
-
-/** Samples handed to the stream at a time: few, so that the tables of a clip stay small and in fast memory. */
-const BLOCK_SAMPLES = 1 << 14;
 
 /**
  * Finds the harsh consonants and breaths of a recorded voice as regions: sibilant (s z sh zh ch j ts), fricative
@@ -39,13 +36,6 @@ export function detectConsonants(channels: Channels, options: DetectionOptions):
   const settings = detectionSettings('detectConsonants', options);
   for (let c = 0; c < list.length; c++) checkFinite('detectConsonants', `channels[${c}]`, list[c] as Samples);
   const lengthSamples = (list[0] as Samples).length;
-  const stream = createRegionStream(settings, list.length);
-  const regions: Region[] = [];
-  // At least one block: the last one ends the stream.
-  for (let from = 0; from === 0 || from < lengthSamples; from += BLOCK_SAMPLES) {
-    const to = from + BLOCK_SAMPLES;
-    const block = list.map((samples) => samples.subarray(from, to) as Samples);
-    regions.push(...stream.take(block, to >= lengthSamples));
-  }
+  const regions = clipRegions(list, settings);
   return insertRegions(createRegionList({ sampleRateHz: settings.sampleRateHz, lengthSamples }), regions);
 }

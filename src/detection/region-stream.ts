@@ -9,6 +9,8 @@ import { createEventFinder } from './event-finder.js';
 /** The stages from samples to regions over a stream, for callers that have checked what they hand in. */
 export interface RegionStream {
   readonly lengthSamples: number;
+  /** Takes the next samples of every channel, and leaves it to the next `take` to say what is certain by then. */
+  wait(channels: readonly Samples[]): void;
   /** Takes the next samples of every channel; with `ended` they are the last. Gives the regions that are now certain. */
   take(channels: readonly Samples[], ended: boolean): readonly Region[];
 }
@@ -25,9 +27,9 @@ export function createRegionStream(settings: DetectionSettings, channelCount: nu
     get lengthSamples() {
       return lengthSamples;
     },
+    wait: (channels) => push(channels, false),
     take(channels, ended) {
-      lengthSamples += (channels[0] as Samples).length;
-      track.push(channels, ended);
+      push(channels, ended);
       const regions: Region[] = [];
       for (const event of finder.advance(lengthSamples, ended)) {
         const { onsetSample, offsetSample, kind, confidence, reason } = event;
@@ -51,4 +53,8 @@ export function createRegionStream(settings: DetectionSettings, channelCount: nu
       return regions;
     },
   };
+  function push(channels: readonly Samples[], ended: boolean): void {
+    lengthSamples += (channels[0] as Samples).length;
+    track.push(channels, ended);
+  }
 }

@@ -1,17 +1,14 @@
 import { createBandMeter } from '../../../src/detection/band-meter.js';
 import { usableBandCount } from '../../../src/detection/band-weights.js';
 import { createClassTrack } from '../../../src/detection/class-track.js';
+import { BLOCK_SAMPLES, clipRegions } from '../../../src/detection/clip-regions.js';
 import { detectConsonants } from '../../../src/detection/detect-consonants.js';
 import { detectionSettings } from '../../../src/detection/detection-options.js';
 import { INPUT_COUNT, ROW_BANDS } from '../../../src/detection/detection-scale.js';
 import { createNoiseEnvelope } from '../../../src/detection/noise-envelope.js';
-import { createRegionStream } from '../../../src/detection/region-stream.js';
 import { createRowStore, type RowStore } from '../../../src/detection/row-store.js';
 import { createVoiceReference } from '../../../src/detection/voice-reference.js';
 import type { Samples } from '../../../src/signal/samples.js';
-
-/** Samples handed on at a time: as the whole-clip call does. */
-const BLOCK_SAMPLES = 1 << 14;
 
 /** Ever more of the detector, each stage with all before it. */
 export const STAGES = {
@@ -54,10 +51,7 @@ function network(samples: Samples, sampleRateHz: number): unknown {
 
 /** And everything from class probabilities to regions: smoothing, events, edges. The whole call also checks the samples and makes a list. */
 function events(samples: Samples, sampleRateHz: number): unknown {
-  const stream = createRegionStream(detectionSettings('detectorStages', { sampleRateHz }), 1);
-  let count = 0;
-  for (const { block, ended } of blocksOf(samples)) count += stream.take([block], ended).length;
-  return count;
+  return clipRegions([samples], detectionSettings('detectorStages', { sampleRateHz })).length;
 }
 
 function measured(
