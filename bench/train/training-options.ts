@@ -72,7 +72,7 @@ export const DEFAULT_TRAINING_OPTIONS: TrainingOptions = Object.freeze({
   hardOnsetShare: 0.4,
   frameStep: 2,
   frames: Object.freeze({
-    channelCount: 16,
+    channelCount: 24,
     kernelFrames: 5,
     dilations: Object.freeze([1, 2, 4, 8]),
     epochs: 20,

@@ -78,20 +78,20 @@ describe('bench/train/train.ts', () => {
     run('train.ts', '--out', second!, '--workers', '1');
     const text = readFileSync(first!, 'utf8');
     expect(readFileSync(second!, 'utf8')).toBe(text);
-    expect(text).toContain('--seed 1 --epochs 8 --channels 16');
+    expect(text).toContain('--seed 1 --epochs 8 --channels 24');
     expect(text).toContain('bela: 1 clips, 0.1 minutes');
     expect(text).toMatch(
       /^ \* Events of \d+ more, with breaths made out of noise or hard onsets of vowels: 0\.\d minutes$/m,
     );
 
     const module = (await import(pathToFileURL(first!).href)) as Readonly<Record<Exported, PackedWeights>>;
-    // Shapes as src/detection documents them: 28 inputs, 16 channels, four layers of five taps; three times 12 hidden units, joined.
-    expect(unpackWeights(module.FRAME_WEIGHTS)).toHaveLength(29 * 16 + 4 * (5 * 16 + 16 * 16 + 16) + 17 * 6);
+    // Shapes as src/detection documents them: 28 inputs, 24 channels, four layers of five taps; three times 12 hidden units, joined.
+    expect(unpackWeights(module.FRAME_WEIGHTS)).toHaveLength(29 * 24 + 4 * (5 * 24 + 24 * 24 + 24) + 25 * 6);
     expect(unpackWeights(module.EVENT_MEANS)).toHaveLength(EVENT_MEASURE_COUNT);
     expect(unpackWeights(module.EVENT_SPREADS).every((spread) => spread > 0)).toBe(true);
     expect(unpackWeights(module.EVENT_WEIGHTS)).toHaveLength((EVENT_MEASURE_COUNT + 1) * 36 + 37 * 5);
     expect(module).toMatchObject({
-      MODEL_SHAPE: { channelCount: 16, kernelFrames: 5, dilations: [1, 2, 4, 8] },
+      MODEL_SHAPE: { channelCount: 24, kernelFrames: 5, dilations: [1, 2, 4, 8] },
     });
   });
 
