@@ -11,7 +11,7 @@ import { carriedVerdicts, NOT_LOOKED_AT } from './lib/misses/carried-verdicts.js
 import { type ErrorRow, listedRows } from './lib/misses/listed-rows.js';
 import { sectionTable, withTable } from './lib/misses/section-table.js';
 import { voicedCutPlaces } from './lib/misses/voiced-cut-places.js';
-import { phoneFacts } from './lib/phone-map.js';
+import { isReleasedIntoSibilant } from './lib/released-into-sibilant.js';
 import { type ClipDetector, scoreClips } from './lib/score-folder.js';
 import { markdownTable } from './lib/table.js';
 
@@ -57,20 +57,21 @@ function main(errors: string, corpus: string, file: string): void {
     );
   text = withVoicedCut(text, corpus, 'kathleen_en48k');
   const stops = rowsOf('an4', 'stop missed');
-  // What an s follows at once is released into it.
-  const alone = stops.filter(({ between }) => phoneFacts(between[1], 'latin').phoneClass !== 'sibilant');
+  const clips = new Map(loadCorpus(join(corpus, 'an4')).map((clip) => [clip.name, clip]));
+  const alone = stops.filter(({ clip, start }) => {
+    const labels = clips.get(clip)?.labels ?? [];
+    const stop = labels.find(({ startSeconds }) => startSeconds.toFixed(3) === start);
+    return stop === undefined || !isReleasedIntoSibilant(labels, stop);
+  });
   console.log(`\nt and k missed in an4: ${stops.length}, ${stops.length - alone.length} of them before an s`);
   text = withVerdicts(
     text,
     't and k',
-    ['clip', 'from s', 'to s', 'phone', 'before'],
-    alone.map((row) => [row.clip, row.start, row.end, row.phone, row.between[1]]),
+    ['clip', 'from s', 'to s', 'phone', 'after'],
+    alone.map((row) => [row.clip, row.start, row.end, row.phone, row.between[0]]),
   );
   writeFileSync(file, text);
 }
-
-const detected: ClipDetector = ({ channels, sampleRateHz }) =>
-  detectConsonants(channels, { sampleRateHz }).regions;
 
 /** The text with new rows in the table under a heading, and the verdicts of the old ones. Says how many there are of each. */
 function withVerdicts(
@@ -99,7 +100,9 @@ function withVerdicts(
 /** The text with the places of the shipped detector. */
 function withVoicedCut(text: string, corpus: string, folder: string): string {
   const clips = loadCorpus(join(corpus, folder));
-  const places = voicedCutPlaces(scoreClips(folder, clips, detected));
+  const detect: ClipDetector = ({ channels, sampleRateHz }) =>
+    detectConsonants(channels, { sampleRateHz }).regions;
+  const places = voicedCutPlaces(scoreClips(folder, clips, detect));
   const heading = `Voiced sound cut, ${folder}`;
   const ms = (seconds: number): string => (1000 * seconds).toFixed(0);
   const sum = (of: (place: (typeof places)[number]) => number): string =>

@@ -1,5 +1,6 @@
-import { HARSH_KINDS, type JudgedEvent, PHONE_SCORING } from '../../src/evaluation/phone-tally.js';
+import { HARSH_KINDS, type JudgedEvent } from '../../src/evaluation/phone-tally.js';
 import { MOVED_SECONDS, movedLabels } from './moved-labels.js';
+import { isReleasedIntoSibilant } from './released-into-sibilant.js';
 import type { FolderScore } from './score-folder.js';
 import { SOUNDING_DB, soundingCutSeconds, voiceInsideDb } from './sounding-cut.js';
 import { markdownTable } from './table.js';
@@ -56,7 +57,7 @@ ${moved}`;
 
 function stopRow({ folder, tallies }: FolderScore): string[] {
   const stops = tallies.flatMap((scored) =>
-    scored.tally.tongueStops.map((stop) => ({ stop, joined: isReleasedIntoSibilant(scored, stop) })),
+    scored.tally.tongueStops.map((stop) => ({ stop, joined: isJoined(scored, stop) })),
   );
   const own = stops.filter(({ joined }) => !joined).map(({ stop }) => stop);
   const found = own.filter(({ region }) => region !== null);
@@ -122,14 +123,8 @@ function soundingMsPerMinute(tallies: readonly Scored[]): number | null {
 }
 
 /** Whether the label after a t or k is a sibilant that begins where it ends. */
-function isReleasedIntoSibilant({ clip }: Scored, { label }: JudgedEvent): boolean {
+
+function isJoined({ clip }: Scored, { label }: JudgedEvent): boolean {
   const stop = label?.phones[0];
-  const next = clip.labels.find(
-    (phone) => stop !== undefined && phone !== stop && phone.startSeconds >= stop.startSeconds,
-  );
-  return (
-    stop !== undefined &&
-    next?.phoneClass === 'sibilant' &&
-    next.startSeconds - stop.endSeconds < PHONE_SCORING.mergeGapSeconds
-  );
+  return stop !== undefined && isReleasedIntoSibilant(clip.labels, stop);
 }
