@@ -14,13 +14,11 @@ export function clipRegions(channels: readonly Samples[], settings: DetectionSet
   const stream = createRegionStream(settings, channels.length);
   const regions: Region[] = [];
   // At least one block: the last one ends the stream.
-  for (let n = 0; n === 0 || n * BLOCK_SAMPLES < lengthSamples; n++) {
-    const from = n * BLOCK_SAMPLES;
-    const to = from + BLOCK_SAMPLES;
-    const block = channels.map((samples) => samples.subarray(from, to) as Samples);
-    if ((n + 1) % BLOCKS_A_DECISION === 0 || to >= lengthSamples)
-      regions.push(...stream.take(block, to >= lengthSamples));
-    else stream.wait(block);
+  for (let n = 1; ; n++) {
+    const to = n * BLOCK_SAMPLES;
+    const ended = to >= lengthSamples;
+    const block = channels.map((samples) => samples.subarray(to - BLOCK_SAMPLES, to) as Samples);
+    regions.push(...stream.take(block, ended, !ended && n % BLOCKS_A_DECISION > 0));
+    if (ended) return regions;
   }
-  return regions;
 }

@@ -11,7 +11,7 @@ import {
   ROW_BANDS,
 } from './detection-scale.js';
 import { CONTEXT_MEASURE_COUNT, pushContext, pushGroupLevels } from './event-context.js';
-import { DB_PER_NEPER, type FrameTables, LEAST_POWER } from './frame-tables.js';
+import { bandPower, DB_PER_NEPER, type FrameTables, LEAST_POWER } from './frame-tables.js';
 import type { NoiseSpan } from './noise-spans.js';
 import { noiseProbability } from './noise-spans.js';
 import { releaseOfBurst } from './release-of-burst.js';
@@ -47,21 +47,14 @@ export interface EventPowers {
 }
 
 /** Powers of a stretch: the same for all events in it. Never 0, so that every level exists. */
-export function eventPowers({ bands, rowCount }: Pick<FrameTables, 'bands' | 'rowCount'>): EventPowers {
+export function eventPowers(tables: Pick<FrameTables, 'bands' | 'rowCount'>): EventPowers {
   const high: number[] = [];
   const whole: number[] = [];
   const low: number[] = [];
-  for (let t = 0; t < rowCount; t++) {
-    const row = t * ROW_BANDS;
-    let below = LEAST_POWER;
-    for (let band = 0; band < LOW_BAND_COUNT; band++) below += bands[row + band] as number;
-    let middle = 0;
-    for (let band = LOW_BAND_COUNT; band < FIRST_HIGH_BAND; band++) middle += bands[row + band] as number;
-    let above = LEAST_POWER;
-    for (let band = FIRST_HIGH_BAND; band < BAND_COUNT; band++) above += bands[row + band] as number;
-    low.push(below);
-    high.push(above);
-    whole.push(below + middle + above);
+  for (let t = 0; t < tables.rowCount; t++) {
+    high.push(bandPower(tables, t, FIRST_HIGH_BAND, BAND_COUNT));
+    whole.push(bandPower(tables, t, 0, BAND_COUNT));
+    low.push(bandPower(tables, t, 0, LOW_BAND_COUNT));
   }
   return { high, whole, low };
 }

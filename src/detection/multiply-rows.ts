@@ -77,54 +77,34 @@ export function multiplyRowsInto(
       out[y + 3 * outer + 1] = used(b3, out[y + 3 * outer + 1] as number, rectifies, adds);
       out[y + 3 * outer + 2] = used(c3, out[y + 3 * outer + 2] as number, rectifies, adds);
     }
-    for (; o < outer; o++) {
-      let a = bias[o] as number;
-      let b = a;
-      let c = a;
-      let d = a;
-      for (let i = 0, w = o; i < inner; i++, w += outer) {
-        const u = matrix[w] as number;
-        a += u * (rows[x0 + i] as number);
-        b += u * (rows[x1 + i] as number);
-        c += u * (rows[x2 + i] as number);
-        d += u * (rows[x3 + i] as number);
+    for (; o < outer; o++)
+      for (let row = t; row < t + 4; row++) {
+        const y = row * outer + o;
+        const sum = element(rows, matrix, bias, row, o, inner, outer);
+        out[y] = used(sum, out[y] as number, rectifies, adds);
       }
-      const y = t * outer + o;
-      out[y] = used(a, out[y] as number, rectifies, adds);
-      out[y + outer] = used(b, out[y + outer] as number, rectifies, adds);
-      out[y + 2 * outer] = used(c, out[y + 2 * outer] as number, rectifies, adds);
-      out[y + 3 * outer] = used(d, out[y + 3 * outer] as number, rectifies, adds);
-    }
   }
-  for (; t < rowCount; t++) {
-    const x = t * inner;
-    let o = 0;
-    for (; o + 4 <= outer; o += 4) {
-      let a = bias[o] as number;
-      let b = bias[o + 1] as number;
-      let c = bias[o + 2] as number;
-      let d = bias[o + 3] as number;
-      for (let i = 0, w = o; i < inner; i++, w += outer) {
-        const p = rows[x + i] as number;
-        a += (matrix[w] as number) * p;
-        b += (matrix[w + 1] as number) * p;
-        c += (matrix[w + 2] as number) * p;
-        d += (matrix[w + 3] as number) * p;
-      }
+  for (; t < rowCount; t++)
+    for (let o = 0; o < outer; o++) {
       const y = t * outer + o;
-      out[y] = used(a, out[y] as number, rectifies, adds);
-      out[y + 1] = used(b, out[y + 1] as number, rectifies, adds);
-      out[y + 2] = used(c, out[y + 2] as number, rectifies, adds);
-      out[y + 3] = used(d, out[y + 3] as number, rectifies, adds);
+      out[y] = used(element(rows, matrix, bias, t, o, inner, outer), out[y] as number, rectifies, adds);
     }
-    for (; o < outer; o++) {
-      let sum = bias[o] as number;
-      for (let i = 0, w = o; i < inner; i++, w += outer)
-        sum += (rows[x + i] as number) * (matrix[w] as number);
-      const y = t * outer + o;
-      out[y] = used(sum, out[y] as number, rectifies, adds);
-    }
-  }
+}
+
+/** One element of the product. */
+function element(
+  rows: Doubles,
+  matrix: Doubles,
+  bias: Doubles,
+  row: number,
+  column: number,
+  inner: number,
+  outer: number,
+): number {
+  let sum = bias[column] as number;
+  for (let i = 0; i < inner; i++)
+    sum += (rows[row * inner + i] as number) * (matrix[i * outer + column] as number);
+  return sum;
 }
 
 /** Below 0 becomes 0 by (x + |x|)/2, which is exact: a branch on a sign at random would be mispredicted. */

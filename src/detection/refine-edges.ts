@@ -142,32 +142,19 @@ function crossing(
   return lastAbove + (step * (inner - level)) / Math.max(1e-30, inner - amplitude(outer));
 }
 
-/** Means under a triangle of 2·half − 1 blocks; at the ends, of the blocks that are there. */
+/** Means under a triangle of 2·half − 1 blocks; at the ends, of the blocks that are there. A list: see `EventPowers`. */
 function smoothed(envelope: Doubles, half: number): readonly number[] {
-  const count = envelope.length;
   const out: number[] = [];
-  const insideFrom = Math.min(half - 1, count);
-  const insideTo = Math.max(insideFrom, count - half + 1);
-  const weight = half * half;
-  for (let b = 0; b < insideFrom; b++) out.push(smoothedAtEnd(envelope, half, b));
-  for (let b = insideFrom; b < insideTo; b++) {
-    let sum = half * (envelope[b] as number);
-    for (let d = 1; d < half; d++)
-      sum += (half - d) * ((envelope[b - d] as number) + (envelope[b + d] as number));
+  for (let b = 0; b < envelope.length; b++) {
+    const end = Math.min(envelope.length, b + half);
+    let sum = 0;
+    let weight = 0;
+    for (let i = Math.max(0, b - half + 1); i < end; i++) {
+      const w = half - Math.abs(i - b);
+      sum += w * (envelope[i] as number);
+      weight += w;
+    }
     out.push(sum / weight);
   }
-  for (let b = insideTo; b < count; b++) out.push(smoothedAtEnd(envelope, half, b));
   return out;
-}
-
-function smoothedAtEnd(envelope: Doubles, half: number, block: number): number {
-  const end = Math.min(envelope.length, block + half);
-  let sum = 0;
-  let weight = 0;
-  for (let i = Math.max(0, block - half + 1); i < end; i++) {
-    const w = half - Math.abs(i - block);
-    sum += w * (envelope[i] as number);
-    weight += w;
-  }
-  return sum / weight;
 }

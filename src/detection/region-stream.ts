@@ -9,10 +9,11 @@ import { createEventFinder } from './event-finder.js';
 /** The stages from samples to regions over a stream, for callers that have checked what they hand in. */
 export interface RegionStream {
   readonly lengthSamples: number;
-  /** Takes the next samples of every channel, and leaves it to the next `take` to say what is certain by then. */
-  wait(channels: readonly Samples[]): void;
-  /** Takes the next samples of every channel; with `ended` they are the last. Gives the regions that are now certain. */
-  take(channels: readonly Samples[], ended: boolean): readonly Region[];
+  /**
+   * Takes the next samples of every channel; with `ended` they are the last. Gives the regions that are now certain, or with `waits` none: then
+   * the next call says what is certain by then.
+   */
+  take(channels: readonly Samples[], ended: boolean, waits?: boolean): readonly Region[];
 }
 
 /** Starts a stream of so many channels. Region ids count from 1. */
@@ -27,10 +28,11 @@ export function createRegionStream(settings: DetectionSettings, channelCount: nu
     get lengthSamples() {
       return lengthSamples;
     },
-    wait: (channels) => push(channels, false),
-    take(channels, ended) {
-      push(channels, ended);
+    take(channels, ended, waits = false) {
+      lengthSamples += (channels[0] as Samples).length;
+      track.push(channels, ended);
       const regions: Region[] = [];
+      if (waits) return regions;
       for (const event of finder.advance(lengthSamples, ended)) {
         const { onsetSample, offsetSample, kind, confidence, reason } = event;
         if (confidence < minConfidence) continue;
@@ -53,8 +55,4 @@ export function createRegionStream(settings: DetectionSettings, channelCount: nu
       return regions;
     },
   };
-  function push(channels: readonly Samples[], ended: boolean): void {
-    lengthSamples += (channels[0] as Samples).length;
-    track.push(channels, ended);
-  }
 }

@@ -15,19 +15,9 @@ const LEAST_DIP_FRAMES = 3;
  * stretch. Between its two noises the ratio of high to low bands dips. Parts come in order; without a dip, the one given.
  */
 export function splitAtVoice(tables: FrameTables, part: NoiseSpan): readonly NoiseSpan[] {
-  const frames = part.end - part.start;
   const ratios: number[] = [];
-  let low = 0;
-  for (let i = 0; i < frames; i++) {
-    const high = bandPower(tables, part.start + i, FIRST_NOISE_BAND, BAND_COUNT);
-    const ratio = high / bandPower(tables, part.start + i, 0, END_VOICE_BAND);
-    if (ratio < 1) low++;
-    ratios.push(ratio);
-  }
-  return low < LEAST_DIP_FRAMES ? [part] : splitAtDips(ratios, part);
-}
-
-function splitAtDips(ratios: readonly number[], part: NoiseSpan): readonly NoiseSpan[] {
+  for (let t = part.start; t < part.end; t++)
+    ratios.push(bandPower(tables, t, FIRST_NOISE_BAND, BAND_COUNT) / bandPower(tables, t, 0, END_VOICE_BAND));
   const after = ratios.slice();
   for (let i = ratios.length - 2; i >= 0; i--)
     after[i] = Math.max(after[i] as number, after[i + 1] as number);

@@ -37,9 +37,9 @@ test('an edit of one region in 50,000 costs a small multiple of copying the arra
     ['undo', () => undo(recorded)],
   ];
   for (const [name, edit] of edits) {
-    // A copy, a search by id and one call per region at most: 12 copies leave room for a loaded machine.
-    // The full check takes tens of copies, so an edit that ran it would fail here.
-    expect(costRatio(edit, copy, 12), name).toBeLessThan(12);
+    // A copy, a search by id and one call per region at most: 24 copies leave room for a loaded machine, and for one on which a plain
+    // copy is cheap (recordEdit took 16 there). An edit that ran the full check would fail the line after it.
+    expect(costRatio(edit, copy, 24), name).toBeLessThan(24);
     expect(costRatio(edit, check, 0.5), name).toBeLessThan(0.5);
   }
 });
