@@ -26,7 +26,7 @@ function byDefinition(
 }
 
 describe('the product of rows', () => {
-  // Four rows and three columns are done at a time, of single rows four columns: what is left over after each is here.
+  // Four rows and three columns are done at a time: what is left over after each is here.
   for (const use of USES)
     it(`to ${use} it has the bits of its definition for 0 to 9 rows and 1 to 9 columns`, () => {
       for (let rowCount = 0; rowCount <= 9; rowCount++)
