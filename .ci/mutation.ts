@@ -69,6 +69,7 @@ async function mutate(
   const cut = join(OUT, `${folder}.cut`);
   Object.assign(process.env, {
     MUTATION_FOLDER: folder,
+    MUTATION_FILES: patterns.map((path) => path.replace(/\.ts.*/, '')).join(),
     MUTATION_SECONDS: String(seconds),
     MUTATION_PATIENCE: patience,
     MUTATION_CUT: cut,

@@ -11,12 +11,16 @@ import { build } from 'vite';
 const folders = [process.env.MUTATION_FOLDER];
 /** What the runner gives, and packages that `require` finds: they are loaded once, not once for each fault. */
 const GIVEN = ['vitest', 'fast-check', 'typescript', 'wavefile', 'mathjs', 'meyda'];
+/** Sources that carry faults: what tests them by name runs first, before there is no more time for a first run. */
+const faulty = new Set(process.env.MUTATION_FILES?.split(',').map((path) => basename(path)));
+const isNamedLikeFaulty = (file) => faulty.has(basename(file, '.test.ts'));
 const out = resolve('out/mutation');
 const files = folders.flatMap((folder) =>
   readdirSync(join('test', folder))
     // A test of speed would only tell that a counted mutant is slow.
     .filter((name) => name.endsWith('.test.ts') && name !== 'speed.test.ts')
-    .map((name) => resolve('test', folder, name)),
+    .map((name) => resolve('test', folder, name))
+    .sort((a, b) => Number(isNamedLikeFaulty(b)) - Number(isNamedLikeFaulty(a))),
 );
 
 mkdirSync(out, { recursive: true });
