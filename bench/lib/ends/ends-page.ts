@@ -106,6 +106,7 @@ whole recordings might gain more; it could not follow a stream.
 Processor time in one run, in turns, in percent of the features alone (band powers of each frame and the envelope per millisecond). References are what
 the network is given: levels relative to the voice around. Events are what comes after it: smoothing, judging whole events, edges. Goal for network and events: ${COST_REACH} % at most,
 ${COST_AIM} % aimed at. Checks of the samples and the making of a list are no part of it. What the table leaves out is the first second of a program, in which the engine compiles.
+That it compiles some of it again later is in the table, a tenth of the features; two runs may differ by half of what they say of events.
 
 \`\`\`sh
 npm run bench:cost
