@@ -122,8 +122,7 @@ function soundingMsPerMinute(tallies: readonly Scored[]): number | null {
   return seconds === 0 ? null : (1000 * 60 * sounding) / seconds;
 }
 
-/** Whether the label after a t or k is a sibilant that begins where it ends. */
-
+/** Whether the t or k that was judged is released into a sibilant. */
 function isJoined({ clip }: Scored, { label }: JudgedEvent): boolean {
   const stop = label?.phones[0];
   return stop !== undefined && isReleasedIntoSibilant(clip.labels, stop);
